@@ -1,0 +1,3 @@
+//! The guide as inert data with typed ids.
+
+pub mod quantity;

@@ -1,0 +1,1 @@
+//! Quantities: a number, a unit and the kind of thing measured.

@@ -1,0 +1,1 @@
+//! From pages in memory to a folder, in one exchange.

@@ -1,0 +1,1 @@
+//! From TOML, Markdown and CSV to the model.

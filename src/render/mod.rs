@@ -1,0 +1,3 @@
+//! Pages in memory: views, templates, drawings, the search index, the card.
+
+pub mod search;

@@ -1,0 +1,1 @@
+//! The search index: tokens, ranking, and the compact files the query script reads.
