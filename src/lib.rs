@@ -1,5 +1,6 @@
 //! Bayleaf compiles what a workshop knows about a machine into an offline service guide.
 
+pub mod desk;
 pub mod model;
 pub mod publish;
 pub mod read;
