@@ -1,3 +1,7 @@
 //! The command `bayleaf`.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    bayleaf::cli::run()
+}

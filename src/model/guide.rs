@@ -1,5 +1,7 @@
 //! The guide as a whole.
 
+use std::collections::BTreeMap;
+
 use jiff::civil::Date;
 
 use super::{
@@ -36,6 +38,8 @@ pub struct Guide {
     pub terms: Shelf<Term>,
     pub card: Option<Card>,
     pub job_records: Vec<JobRecord>,
+    /// The pictures of `media/`, by file name.
+    pub pictures: BTreeMap<String, Vec<u8>>,
     /// Every id, mention, value, text and picture met while reading.
     pub index: Index,
 }
@@ -185,6 +189,29 @@ impl Guide {
         push_all(&mut all, &self.references);
         push_all(&mut all, &self.signals);
         all
+    }
+
+    /// The entry of a kind with an id.
+    pub fn entry(&self, kind: Kind, id: &str) -> Option<AnyEntry<'_>> {
+        match kind {
+            Kind::Fault => self.faults.find(id).map(AnyEntry::from),
+            Kind::Procedure => self.procedures.find(id).map(AnyEntry::from),
+            Kind::Part => self.parts.find(id).map(AnyEntry::from),
+            Kind::Circuit => self.circuits.find(id).map(AnyEntry::from),
+            Kind::WiringPath => self.wiring.find(id).map(AnyEntry::from),
+            Kind::Sequence => self.sequences.find(id).map(AnyEntry::from),
+            Kind::Reading => self.readings.find(id).map(AnyEntry::from),
+            Kind::Bulletin => self.bulletins.find(id).map(AnyEntry::from),
+            Kind::Note => self.notes.find(id).map(AnyEntry::from),
+            Kind::Term => self.terms.find(id).map(AnyEntry::from),
+            Kind::Variant => self.variants.find(id).map(AnyEntry::from),
+            Kind::Depot => self.depots.find(id).map(AnyEntry::from),
+            Kind::State => self.states.find(id).map(AnyEntry::from),
+            Kind::Hazard => self.hazards.find(id).map(AnyEntry::from),
+            Kind::Source => self.references.find(id).map(AnyEntry::from),
+            Kind::Signal => self.signals.find(id).map(AnyEntry::from),
+            _ => None,
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Hydraulic circuits: pumps, actuators, ports, hoses.
 
 use super::quantity::Quantity;
-use super::{Cited, Entry, Head, Kind, Link, Part, Prose, Reading, Varied, Variant};
+use super::{Cited, Entry, Head, Kind, Link, Part, Prose, Reading, Variant, Varied};
 use crate::text::{Located, Span};
 
 /// All that one pump drives, as one table of hoses.
@@ -121,8 +121,9 @@ pub struct Hose {
     pub length: Varied<Quantity>,
     /// The fitting on both of its ends.
     pub fitting: Located<String>,
-    pub from: Link<Port>,
-    pub to: Link<Port>,
+    /// Where its ends go; `hose-end-missing` reports an end left out.
+    pub from: Option<Link<Port>>,
+    pub to: Option<Link<Port>>,
     /// The other line of the same actuator.
     pub pair: Option<Link<Hose>>,
     pub part: Option<Link<Part>>,

@@ -102,6 +102,8 @@ pub struct Index {
     pub varied: Vec<VariedSite>,
     pub prose: Vec<ProseSite>,
     pub pictures: Vec<PictureSite>,
+    /// The records of each entry, for what is said of an entry as a whole.
+    pub records: Vec<(EntryKey, Span)>,
     /// Pictures in `media/` that exist, by file name, with their size in pixels where it could be read.
     pub media: BTreeMap<String, Option<(u32, u32)>>,
 }

@@ -113,13 +113,7 @@ impl Kind {
     pub fn is_local(self) -> bool {
         matches!(
             self,
-            Self::Cause
-                | Self::Check
-                | Self::Access
-                | Self::Band
-                | Self::Node
-                | Self::TestPoint
-                | Self::SequenceStep
+            Self::Cause | Self::Check | Self::Access | Self::Band | Self::Node | Self::TestPoint | Self::SequenceStep
         )
     }
 }

@@ -36,19 +36,15 @@ pub use guide::{
 };
 pub use hoses::{Actuator, AirLimits, Circuit, Hose, Passage, PassageKind, Port, Pump, Side};
 pub use id::{Id, Link};
-pub use index::{
-    Declared, EntryKey, Index, LinkSite, Name, PictureSite, ProseRole, ProseSite, ValueSite, VariedSite,
-};
+pub use index::{Declared, EntryKey, Index, LinkSite, Name, PictureSite, ProseRole, ProseSite, ValueSite, VariedSite};
 pub use job_record::{JobRecord, Outcome};
 pub use kind::Kind;
 pub use note::Note;
 pub use part::{Contact, Fluid, Load, LookAlike, Part, PartHazard, PartKind, Picture, RecalibrationNeed, Spec};
-pub use procedure::{
-    CheckAgain, Consumable, FunctionTest, Need, Procedure, ProcedureKind, Recalibration, Step,
-};
+pub use procedure::{CheckAgain, Consumable, FunctionTest, Need, Procedure, ProcedureKind, Recalibration, Step};
 pub use prose::Prose;
 pub use reading::{Band, Reading, SumRule, Verdict};
-pub use sequence::{Condition, SequenceStep, Sequence, SignalLine};
+pub use sequence::{Condition, Sequence, SequenceStep, SignalLine};
 pub use shelf::Shelf;
 pub use terms::Term;
 pub use value::{Cited, Sourced, Varied};

@@ -1,7 +1,7 @@
 //! Parts of the machine.
 
 use super::quantity::Quantity;
-use super::{Cited, Depot, Entry, Hazard, Head, Kind, Link, Need, Prose, Varied, Variant};
+use super::{Cited, Depot, Entry, Hazard, Head, Kind, Link, Need, Prose, Variant, Varied};
 use crate::text::{Located, Span};
 
 /// A component of the machine.

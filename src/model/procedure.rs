@@ -2,8 +2,8 @@
 
 use super::quantity::Quantity;
 use super::{
-    Caution, Check, Cited, Depot, Entry, Fault, Hazard, Head, Kind, Link, Part, Picture, Prose, Reading, State, Touches,
-    Varied, Variant,
+    Caution, Check, Cited, Depot, Entry, Fault, Hazard, Head, Kind, Link, Part, Picture, Prose, Reading, State,
+    Touches, Variant, Varied,
 };
 use crate::text::{Located, Span};
 

@@ -22,6 +22,13 @@ impl<T> Shelf<T> {
         self.entries.entry(id).or_insert(entry);
     }
 
+    /// Takes over the entries of another shelf, unless their ids are taken.
+    pub fn absorb(&mut self, other: Self) {
+        for (id, entry) in other.entries {
+            self.insert(id, entry);
+        }
+    }
+
     /// The entry with this id.
     pub fn get(&self, id: &Id<T>) -> Option<&T> {
         self.entries.get(id)

@@ -1,0 +1,147 @@
+//! The command line.
+
+use std::io::{IsTerminal, Write};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand};
+
+use crate::desk::{Desk, DiskDesk};
+use crate::inspect::{all, named};
+use crate::pipeline::{self, Inspected};
+use crate::report::{self, Style};
+
+/// Exit codes: nothing wrong, errors found, could not run.
+const FOUND_ERRORS: u8 = 1;
+const COULD_NOT_RUN: u8 = 2;
+
+const EXAMPLES: &str = "Examples:
+  bayleaf compile content --out site     make the guide in content/ into pages in site/
+  bayleaf inspect content                only say what is wrong
+  bayleaf why cause-without-check        what a rule is for, with a bad and a good example
+
+Exit code: 0 nothing wrong, 1 errors found, 2 could not run.";
+
+/// Compiles what a workshop knows about a machine into an offline service guide.
+#[derive(Debug, Parser)]
+#[command(name = "bayleaf", version, after_help = EXAMPLES)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Say everything that is wrong with a guide, in one run, in order of place
+    Inspect(Inspect),
+    /// Explain a rule, or list them all
+    Why {
+        /// Name of the rule, such as `unknown-id`; left out, all rules are listed
+        rule: Option<String>,
+    },
+}
+
+#[derive(Debug, Args)]
+struct Inspect {
+    /// Folder of the guide
+    #[arg(default_value = "content")]
+    folder: PathBuf,
+    /// Treat warnings as errors
+    #[arg(long)]
+    strict: bool,
+    /// Show only the findings of this rule; may be given more than once
+    #[arg(long = "only", value_name = "RULE")]
+    only: Vec<String>,
+    /// Threads to work with; left out, one a core
+    #[arg(long, value_name = "N")]
+    threads: Option<usize>,
+}
+
+/// Runs the command that the arguments name.
+pub fn run() -> ExitCode {
+    let arguments = Arguments::parse();
+    let outcome = match &arguments.command {
+        Command::Inspect(options) => with_threads(options.threads, || inspect(options)),
+        Command::Why { rule } => why(rule.as_deref()),
+    };
+    match outcome {
+        Ok(code) => code,
+        Err(message) => {
+            eprintln!("bayleaf could not run: {message}");
+            ExitCode::from(COULD_NOT_RUN)
+        }
+    }
+}
+
+type Outcome = Result<ExitCode, String>;
+
+fn with_threads(threads: Option<usize>, work: impl FnOnce() -> Outcome + Send) -> Outcome {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads.unwrap_or(0)).build();
+    pool.map_err(|error| format!("the threads could not be started: {error}"))?.install(work)
+}
+
+fn inspect(options: &Inspect) -> Outcome {
+    check_rule_names(&options.only)?;
+    let desk = open(&options.folder)?;
+    let today = desk
+        .today()
+        .map_err(|trouble| format!("SOURCE_DATE_EPOCH is \"{}\", which is not seconds since 1970.", trouble.value))?;
+    let Inspected { draft, report, .. } = pipeline::inspect(&desk, Some(today));
+    let report = report.only(&options.only);
+    let mut out = String::new();
+    for judged in &report.findings {
+        report::write_text(&mut out, judged, &draft.sources, style()).map_err(|error| error.to_string())?;
+    }
+    out.push_str(&report::summary(&report));
+    out.push('\n');
+    print(&out)?;
+    Ok(if report.forbids_publishing(options.strict) { ExitCode::from(FOUND_ERRORS) } else { ExitCode::SUCCESS })
+}
+
+fn check_rule_names(rules: &[String]) -> Result<(), String> {
+    match rules.iter().find(|rule| named(rule).is_none()) {
+        Some(rule) => Err(unknown_rule(rule)),
+        None => Ok(()),
+    }
+}
+
+fn unknown_rule(rule: &str) -> String {
+    let known = crate::text::nearest(rule, all().iter().map(|rule| rule.info.name));
+    let hint =
+        known.map_or("`bayleaf why` lists all rules.".to_owned(), |known| format!("Perhaps `{known}` was meant."));
+    format!("no rule is called `{rule}`. {hint}")
+}
+
+fn open(folder: &Path) -> Result<DiskDesk, String> {
+    DiskDesk::open(folder)
+        .map_err(|_| format!("there is no guide folder {}. Name the folder that holds guide.toml.", folder.display()))
+}
+
+fn why(rule: Option<&str>) -> Outcome {
+    let Some(name) = rule else {
+        let lines = all().iter().map(|rule| {
+            let info = &rule.info;
+            format!("{:<8} {:<11} {}\n", info.level.word(), info.family, info.name)
+        });
+        print(&lines.collect::<String>())?;
+        return Ok(ExitCode::SUCCESS);
+    };
+    let rule = named(name).ok_or_else(|| unknown_rule(name))?;
+    print(rule.info.page)?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn style() -> Style {
+    let plain = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    Style { colour: !plain && std::io::stdout().is_terminal(), width: 100 }
+}
+
+/// Prints; a reader that has gone away is no error.
+fn print(text: &str) -> Result<(), String> {
+    match std::io::stdout().lock().write_all(text.as_bytes()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(format!("nothing could be printed: {error}"))
+        }
+        _ => Ok(()),
+    }
+}

@@ -1,0 +1,18 @@
+//! All rules, family by family.
+
+use std::sync::LazyLock;
+
+use super::{Rule, form, references};
+
+static CATALOGUE: LazyLock<Vec<&'static Rule>> =
+    LazyLock::new(|| [form::RULES, references::RULES].into_iter().flatten().copied().collect());
+
+/// Every rule, in the order of the families.
+pub fn all() -> &'static [&'static Rule] {
+    &CATALOGUE
+}
+
+/// The rule with this name.
+pub fn named(name: &str) -> Option<&'static Rule> {
+    all().iter().copied().find(|rule| rule.info.name == name)
+}

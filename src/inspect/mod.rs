@@ -1,0 +1,43 @@
+//! The rules: families of them, one file and one page a rule, over the model and the facts.
+
+mod catalogue;
+mod form;
+mod references;
+mod rule;
+mod softening;
+
+pub use catalogue::{all, named};
+pub use rule::{Rule, Subject};
+
+use crate::model::Guide;
+use crate::read::Draft;
+use crate::reason::Facts;
+use crate::report::{Finding, Report, Sink};
+use jiff::civil::Date;
+use rayon::prelude::*;
+
+/// Judges a draft: what reading complained about, and what the rules find. `today` is known only to `inspect`.
+pub fn inspect(draft: &Draft, facts: &Facts, today: Option<Date>) -> Report {
+    let mut sink = Sink::new(catalogue::all().iter().map(|rule| &rule.info));
+    sink.extend(draft.findings.iter().cloned());
+    sink.silence(draft.silenced.iter().copied());
+    sink.extend(run_rules(&draft.guide, facts, today));
+    let (softenings, findings) = softening::of(draft);
+    sink.extend(findings);
+    sink.soften(softenings);
+    sink.judge(&draft.sources)
+}
+
+fn run_rules(guide: &Guide, facts: &Facts, today: Option<Date>) -> Vec<Finding> {
+    let subject = Subject { guide, facts, today };
+    let found: Vec<Vec<Finding>> = catalogue::all()
+        .par_iter()
+        .filter_map(|rule| rule.check)
+        .map(|check| {
+            let mut found = Vec::new();
+            check(&subject, &mut found);
+            found
+        })
+        .collect();
+    found.into_iter().flatten().collect()
+}

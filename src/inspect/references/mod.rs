@@ -1,0 +1,45 @@
+//! References: what names something else must name something that is there and holds.
+
+mod applies_to_nothing;
+mod bulletin_not_applied;
+mod missing_picture;
+mod picture_without_description;
+mod value_without_source;
+mod variant_covered_twice;
+mod variant_not_covered;
+
+use super::Rule;
+use crate::report::{Level, RuleInfo};
+
+macro_rules! found_while_reading {
+    ($name:literal, $matters:literal) => {
+        &Rule {
+            info: RuleInfo {
+                name: $name,
+                family: "references",
+                level: Level::Error,
+                matters: $matters,
+                page: include_str!(concat!($name, ".md")),
+                softenable: false,
+            },
+            check: None,
+        }
+    };
+}
+
+/// The family.
+pub(super) static RULES: &[&Rule] = &[
+    found_while_reading!("unknown-id", "The technician would be sent to something that is not in the guide."),
+    found_while_reading!(
+        "duplicate-id",
+        "Two entries with one id: only one of them can be on the page, and nobody knows which was meant."
+    ),
+    found_while_reading!("dead-link", "A finger on a link that leads nowhere is a minute lost beside an open machine."),
+    &missing_picture::RULE,
+    &picture_without_description::RULE,
+    &applies_to_nothing::RULE,
+    &variant_not_covered::RULE,
+    &variant_covered_twice::RULE,
+    &value_without_source::RULE,
+    &bulletin_not_applied::RULE,
+];

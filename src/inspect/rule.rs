@@ -1,0 +1,24 @@
+//! What a rule is and what it looks at.
+
+use jiff::civil::Date;
+
+use crate::model::Guide;
+use crate::reason::Facts;
+use crate::report::{Finding, RuleInfo};
+
+/// A rule of the catalogue.
+#[derive(Debug)]
+pub struct Rule {
+    pub info: RuleInfo,
+    /// Looks at the guide; `None` for rules that are found while reading or judging.
+    pub check: Option<fn(&Subject<'_>, &mut Vec<Finding>)>,
+}
+
+/// What a rule looks at.
+#[derive(Debug, Clone, Copy)]
+pub struct Subject<'g> {
+    pub guide: &'g Guide,
+    pub facts: &'g Facts,
+    /// Today, for rules that depend on the day; `None` while compiling.
+    pub today: Option<Date>,
+}

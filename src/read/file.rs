@@ -1,0 +1,112 @@
+//! Reading one file: what its path says it holds, and what is in it.
+
+use toml::de::DeTable;
+
+use super::ledger::Ledger;
+use super::record::Record;
+use super::{kinds, note, results, syntax};
+use crate::model::Guide;
+use crate::text::{FileId, Source};
+
+/// What a file holds, by its path.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Role {
+    Guide,
+    Terms,
+    Card,
+    Parts,
+    Bulletins,
+    Faults,
+    Procedures,
+    Hoses,
+    Wiring,
+    Sequences,
+    Readings,
+    Notes,
+    Results,
+    Media,
+    /// Not part of a guide and not meant to be: a read-me, a licence.
+    Ignored,
+    /// Looks like part of a guide but stands where nothing is read.
+    Stray,
+}
+
+/// The folders of a guide, with the ending of the files in each.
+pub(super) const FOLDERS: [(&str, &str, Role); 10] = [
+    ("parts", "toml", Role::Parts),
+    ("bulletins", "toml", Role::Bulletins),
+    ("faults", "toml", Role::Faults),
+    ("procedures", "toml", Role::Procedures),
+    ("hoses", "toml", Role::Hoses),
+    ("wiring", "toml", Role::Wiring),
+    ("sequences", "toml", Role::Sequences),
+    ("readings", "toml", Role::Readings),
+    ("notes", "md", Role::Notes),
+    ("results", "csv", Role::Results),
+];
+
+/// The endings of pictures.
+pub(super) const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gif"];
+
+/// What was read from one file.
+pub(super) struct Piece {
+    pub(super) guide: Guide,
+    pub(super) ledger: Ledger,
+    /// True where the TOML itself is broken: ids that stand in the file may be missing from the model.
+    pub(super) torn: bool,
+}
+
+/// What a file holds, by its path.
+pub(super) fn role_of(path: &str) -> Role {
+    let ending = path.rsplit_once('.').map_or("", |(_, ending)| ending);
+    let folder = path.split_once('/').map(|(folder, _)| folder);
+    match (path, folder) {
+        ("guide.toml", _) => return Role::Guide,
+        ("terms.toml", _) => return Role::Terms,
+        ("card.toml", _) => return Role::Card,
+        (_, Some("media")) => {
+            let known = PICTURES.contains(&ending.to_ascii_lowercase().as_str());
+            return if known && path.matches('/').count() == 1 { Role::Media } else { Role::Stray };
+        }
+        _ => {}
+    }
+    let known = FOLDERS.iter().find(|(name, known, _)| folder == Some(*name) && ending == *known);
+    match known {
+        Some((_, _, role)) => *role,
+        None if folder.is_none() && !matches!(ending, "toml" | "csv") => Role::Ignored,
+        None => Role::Stray,
+    }
+}
+
+/// Reads one file of text.
+pub(super) fn read(id: FileId, source: &Source, role: Role) -> Piece {
+    let mut piece = Piece { guide: Guide::default(), ledger: Ledger::new(id), torn: false };
+    match role {
+        Role::Notes => note::read(source, &mut piece),
+        Role::Results => piece.guide.job_records = results::read(&source.text, &mut piece.ledger),
+        _ => read_toml(&source.text, role, &mut piece),
+    }
+    piece
+}
+
+fn read_toml(text: &str, role: Role, piece: &mut Piece) {
+    let (table, errors) = DeTable::parse_recoverable(text);
+    piece.torn = syntax::report(&errors, text, 0, &mut piece.ledger);
+    let mut record = Record::top(table.get_ref(), text, &mut piece.ledger);
+    let read: fn(&mut Record<'_, '_>, &mut Guide) = match role {
+        Role::Guide => kinds::guide::file,
+        Role::Terms => kinds::term::file,
+        Role::Card => kinds::card::file,
+        Role::Parts => kinds::part::file,
+        Role::Bulletins => kinds::bulletin::file,
+        Role::Faults => kinds::fault::file,
+        Role::Procedures => kinds::procedure::file,
+        Role::Hoses => kinds::hoses::file,
+        Role::Wiring => kinds::wiring::file,
+        Role::Sequences => kinds::sequence::file,
+        Role::Readings => kinds::reading::file,
+        Role::Notes | Role::Results | Role::Media | Role::Ignored | Role::Stray => return,
+    };
+    read(&mut record, &mut piece.guide);
+    record.finish_top();
+}

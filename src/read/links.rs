@@ -1,0 +1,192 @@
+//! Reading ids and mentions of ids.
+
+use crate::model::{Entry, EntryKey, Head, Id, Kind, Link, Name, Variant};
+use crate::report::Finding;
+use crate::text::Located;
+
+use super::record::Record;
+
+/// Longest id: it becomes a file name.
+const LONGEST_ID: usize = 80;
+
+/// What an id looks like, for messages.
+const ID_SHAPE: &str = "small letters a to z, digits and single hyphens, such as `canopy-pump`, at most 80 in all";
+
+/// True for kebab-case: small letters and digits, joined by single hyphens.
+pub(super) fn is_kebab(text: &str) -> bool {
+    text.len() <= LONGEST_ID
+        && text
+            .split('-')
+            .all(|word| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit()))
+}
+
+impl Record<'_, '_> {
+    /// Reads the head of an entry and declares it. Everything read later belongs to the entry.
+    pub(super) fn head(&mut self, kind: Kind) -> Option<Head> {
+        let id = self.id()?;
+        self.owner = Some(EntryKey { kind, id: id.value.clone() });
+        self.declare(Name::global(kind, id.value.clone()), id.span);
+        Some(self.head_after(id))
+    }
+
+    /// The rest of a head whose id is known.
+    pub(super) fn head_after(&mut self, id: Located<String>) -> Head {
+        let applies_to = self.variants("applies_to");
+        let reviewed = self.date_opt("reviewed");
+        let bulletins = self.links("applied_bulletins", Kind::Bulletin);
+        Head { id, span: self.span, applies_to, reviewed, bulletins }
+    }
+
+    /// The head of a thing that has an id of its own but belongs to no variant and is never reviewed.
+    pub(super) fn small_head(&mut self, kind: Kind) -> Option<Head> {
+        let id = self.id()?;
+        self.owner = Some(EntryKey { kind, id: id.value.clone() });
+        self.declare(Name::global(kind, id.value.clone()), id.span);
+        Some(Head { id, span: self.span, applies_to: None, reviewed: None, bulletins: Vec::new() })
+    }
+
+    /// Reads an id that is unique inside the entry it belongs to, and declares it.
+    pub(super) fn local_id(&mut self, kind: Kind) -> Option<Located<String>> {
+        let id = self.id()?;
+        let owner = self.owner.as_ref().map(|owner| owner.id.clone()).unwrap_or_default();
+        self.declare(Name::local(kind, owner, id.value.clone()), id.span);
+        Some(id)
+    }
+
+    /// Reads an id that is unique in the guide but has no page of its own, and declares it.
+    pub(super) fn global_id(&mut self, kind: Kind) -> Option<Located<String>> {
+        let id = self.id()?;
+        self.declare(Name::global(kind, id.value.clone()), id.span);
+        Some(id)
+    }
+
+    /// The key `id`.
+    pub(super) fn id(&mut self) -> Option<Located<String>> {
+        let id = self.word("id", &format!("a name of its own, in {ID_SHAPE}"))?;
+        if is_kebab(&id.value) { Some(id) } else { self.bad_id(&id) }
+    }
+
+    fn bad_id<T>(&mut self, id: &Located<String>) -> Option<T> {
+        let wrong = format!("\"{}\" is not an id.", shortened(&id.value));
+        self.complain(Finding::new("bad-id", id.span, wrong, format!("Write {ID_SHAPE}.")));
+        None
+    }
+
+    /// A mention of a thing whose id is unique in the guide.
+    pub(super) fn link<T>(&mut self, key: &'static str, kind: Kind, wanted: &str) -> Option<Link<T>> {
+        let word = self.word(key, wanted)?;
+        self.mention(key, kind, word)
+    }
+
+    /// The same, where it may be left out.
+    pub(super) fn link_opt<T>(&mut self, key: &'static str, kind: Kind) -> Option<Link<T>> {
+        let word = self.word_opt(key)?;
+        self.mention(key, kind, word)
+    }
+
+    /// A list of mentions.
+    pub(super) fn links<T>(&mut self, key: &'static str, kind: Kind) -> Vec<Link<T>> {
+        self.words(key).into_iter().filter_map(|word| self.mention(key, kind, word)).collect()
+    }
+
+    /// A list of mentions of things inside the same entry.
+    pub(super) fn local_links<T>(&mut self, key: &'static str, kind: Kind) -> Vec<Link<T>> {
+        self.words(key).into_iter().filter_map(|word| self.local_mention(key, kind, word)).collect()
+    }
+
+    /// A mention of something inside the same entry, or as `owner/id` inside another.
+    pub(super) fn local_mention<T>(&mut self, key: &'static str, kind: Kind, word: Located<String>) -> Option<Link<T>> {
+        let own = self.owner.as_ref().map(|owner| owner.id.clone()).unwrap_or_default();
+        let (owner, id) = match word.value.split_once('/') {
+            Some((owner, id)) => (owner.to_owned(), id.to_owned()),
+            None => (own, word.value.clone()),
+        };
+        if !is_kebab(&owner) || !is_kebab(&id) {
+            return self.bad_id(&word);
+        }
+        self.ledger.link(self.owner.clone(), key, Name::local(kind, owner, id), word.span);
+        Some(word.map(Id::new))
+    }
+
+    /// A mention of something inside a named owner.
+    pub(super) fn mention_in<T>(
+        &mut self,
+        key: &'static str,
+        kind: Kind,
+        owner: &str,
+        word: Located<String>,
+    ) -> Option<Link<T>> {
+        if !is_kebab(&word.value) {
+            return self.bad_id(&word);
+        }
+        self.ledger.link(self.owner.clone(), key, Name::local(kind, owner, word.value.clone()), word.span);
+        Some(word.map(Id::new))
+    }
+
+    /// Makes a mention of a word.
+    pub(super) fn mention<T>(&mut self, key: &'static str, kind: Kind, word: Located<String>) -> Option<Link<T>> {
+        if !is_kebab(&word.value) {
+            return self.bad_id(&word);
+        }
+        self.ledger.link(self.owner.clone(), key, Name::global(kind, word.value.clone()), word.span);
+        Some(word.map(Id::new))
+    }
+
+    /// A list of variants; `None` where the key is left out, which means all of them.
+    pub(super) fn variants(&mut self, key: &'static str) -> Option<Vec<Link<Variant>>> {
+        if !self.has(key) {
+            return None;
+        }
+        Some(self.links(key, Variant::KIND))
+    }
+
+    /// `owner/id`, as in `lift-path/fuse-out`.
+    pub(super) fn pair_opt<A, B>(
+        &mut self,
+        key: &'static str,
+        owner_kind: Kind,
+        kind: Kind,
+    ) -> Option<(Link<A>, Link<B>)> {
+        let word = self.word_opt(key)?;
+        let Some((owner, id)) = word.value.split_once('/') else {
+            let wrong = format!("\"{}\" does not say whose {} it is.", shortened(&word.value), kind.word());
+            let remedy = format!("Write the {} and the {}, joined by `/`.", owner_kind.word(), kind.word());
+            self.complain(Finding::new("bad-id", word.span, wrong, remedy));
+            return None;
+        };
+        let at = |text: &str| Located::new(text.to_owned(), word.span);
+        let inner = self.mention_in(key, kind, owner, at(id));
+        let outer = self.mention(key, owner_kind, at(owner));
+        Some((outer?, inner?))
+    }
+
+    /// A list of entries of any kind, written `kind:id`.
+    pub(super) fn any_entries(&mut self, key: &'static str) -> Vec<Located<(Kind, String)>> {
+        self.words(key).into_iter().filter_map(|word| self.any_entry(key, word)).collect()
+    }
+
+    /// One entry of any kind, written `kind:id`.
+    pub(super) fn any_entry(&mut self, key: &'static str, word: Located<String>) -> Option<Located<(Kind, String)>> {
+        let parts = word.value.split_once(':').map(|(kind, id)| (Kind::from_link_word(kind), id));
+        let Some((Some(kind), id)) = parts else {
+            let words: Vec<&str> = Kind::linkable().filter_map(Kind::link_word).collect();
+            let wrong = format!("\"{}\" does not name an entry by kind and id.", shortened(&word.value));
+            let remedy =
+                format!("Write the kind, a colon and the id, such as `part:canopy-pump`. Kinds: {}.", words.join(", "));
+            self.complain(Finding::new("bad-id", word.span, wrong, remedy));
+            return None;
+        };
+        if !is_kebab(id) {
+            return self.bad_id(&word);
+        }
+        let id = id.to_owned();
+        self.ledger.link(self.owner.clone(), key, Name::global(kind, id.clone()), word.span);
+        Some(Located::new((kind, id), word.span))
+    }
+}
+
+/// Text for a message: no control characters, not too long.
+pub(super) fn shortened(text: &str) -> String {
+    let clean: String = text.chars().filter(|letter| !letter.is_control()).take(60).collect();
+    if text.chars().count() > 60 { format!("{clean}…") } else { clean }
+}

@@ -1,0 +1,307 @@
+//! One TOML table, read key by key. What is asked for is known; what was never asked for is reported at the end.
+
+use std::collections::BTreeSet;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::ledger::Ledger;
+use crate::model::{EntryKey, Kind, Name};
+use crate::report::Finding;
+use crate::text::{Located, Span, nearest};
+
+/// A TOML value with its place in the file.
+pub(super) type Value<'t> = Spanned<DeValue<'t>>;
+
+/// A table being read.
+pub(super) struct Record<'t, 'l> {
+    pub(super) table: &'t DeTable<'t>,
+    /// The text of the whole file, to tell whether a string stands there as it reads.
+    pub(super) text: &'t str,
+    /// From its header to the last of its values.
+    pub(super) span: Span,
+    /// Its header, or for a file's top level the first byte.
+    pub(super) header: Span,
+    /// The entry it belongs to.
+    pub(super) owner: Option<EntryKey>,
+    pub(super) ledger: &'l mut Ledger,
+    asked: BTreeSet<&'static str>,
+    broken: bool,
+    declared: Option<usize>,
+    whole_entry: bool,
+}
+
+impl<'t, 'l> Record<'t, 'l> {
+    /// The top level of a file.
+    pub(super) fn top(table: &'t DeTable<'t>, text: &'t str, ledger: &'l mut Ledger) -> Self {
+        let file = ledger.file;
+        let span = Span::new(file, 0..text.len());
+        Self::new(table, text, span, Span::start_of(file), None, ledger)
+    }
+
+    fn new(
+        table: &'t DeTable<'t>,
+        text: &'t str,
+        span: Span,
+        header: Span,
+        owner: Option<EntryKey>,
+        ledger: &'l mut Ledger,
+    ) -> Self {
+        Self {
+            table,
+            text,
+            span,
+            header,
+            owner,
+            ledger,
+            asked: BTreeSet::new(),
+            broken: false,
+            declared: None,
+            whole_entry: false,
+        }
+    }
+
+    /// The value under a key, noting that the key is known. A value lost to a syntax error is passed over.
+    pub(super) fn take(&mut self, key: &'static str) -> Option<&'t Value<'t>> {
+        self.asked.insert(key);
+        let (_, value) = self.table.iter().find(|(known, _)| known.get_ref().as_ref() == key)?;
+        if value.span().is_empty() { None } else { Some(value) }
+    }
+
+    /// True where the key stands in the table, even if its value was lost to a syntax error.
+    pub(super) fn has(&mut self, key: &'static str) -> bool {
+        self.asked.insert(key);
+        self.table.iter().any(|(known, _)| known.get_ref().as_ref() == key)
+    }
+
+    /// The place of a value of this file.
+    pub(super) fn span_of(&self, value: &Value<'_>) -> Span {
+        Span::new(self.ledger.file, value.span())
+    }
+
+    /// Declares the id of this record.
+    pub(super) fn declare(&mut self, name: Name, span: Span) {
+        self.declared = Some(self.ledger.declare(name, span));
+    }
+
+    /// Complains about this record: later rules about it keep silent.
+    pub(super) fn complain(&mut self, finding: Finding) {
+        self.broken = true;
+        self.ledger.complain(finding);
+    }
+
+    /// Complains that a key is missing, unless its value was lost to a syntax error.
+    pub(super) fn missing(&mut self, key: &'static str, wanted: &str) {
+        self.broken = true;
+        if self.table.iter().any(|(known, _)| known.get_ref().as_ref() == key) {
+            return;
+        }
+        let finding = Finding::new(
+            "missing-field",
+            self.header,
+            format!("`{key}` is missing here."),
+            format!("Add `{key} = …`: {wanted}."),
+        );
+        self.ledger.complain(finding);
+    }
+
+    /// Complains about a key that makes no sense without another one.
+    pub(super) fn missing_elsewhere(&mut self, key: &'static str, span: Span) {
+        let needed = if key == "band" { "reading" } else { "fault" };
+        let wrong = format!("`{key}` says nothing without `{needed}`.");
+        self.complain(Finding::new("missing-field", span, wrong, format!("Add `{needed} = …` to this record.")));
+    }
+
+    /// Complains that a value is of another type than wanted.
+    pub(super) fn wrong_type(&mut self, key: &str, value: &Value<'_>, wanted: &str) {
+        let span = self.span_of(value);
+        let found = type_word(value.get_ref());
+        self.complain(Finding::new(
+            "wrong-type",
+            span,
+            format!("`{key}` is {found} here."),
+            format!("Write `{key}` as {wanted}."),
+        ));
+    }
+
+    /// Reads the table under a key, if there is one.
+    pub(super) fn child<T>(
+        &mut self,
+        key: &'static str,
+        read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>,
+    ) -> Option<T> {
+        let value = self.take(key)?;
+        match value.get_ref() {
+            DeValue::Table(table) => self.descend(table, value, read),
+            _ => {
+                self.wrong_type(key, value, "a table");
+                None
+            }
+        }
+    }
+
+    /// Reads each table under a key; one table alone counts as a list of one.
+    pub(super) fn children<T>(
+        &mut self,
+        key: &'static str,
+        mut read: impl FnMut(&mut Record<'t, '_>) -> Option<T>,
+    ) -> Vec<T> {
+        let Some(value) = self.take(key) else { return Vec::new() };
+        match value.get_ref() {
+            DeValue::Table(table) => self.descend(table, value, &mut read).into_iter().collect(),
+            DeValue::Array(values) => values.iter().filter_map(|value| self.element(key, value, &mut read)).collect(),
+            _ => {
+                self.wrong_type(key, value, "a list of tables");
+                Vec::new()
+            }
+        }
+    }
+
+    /// Reads each table under a key, where a lost one says nothing about its neighbours.
+    pub(super) fn entries<T>(
+        &mut self,
+        key: &'static str,
+        read: impl FnMut(&mut Record<'t, '_>) -> Option<T>,
+    ) -> Vec<T> {
+        let broken = self.broken;
+        let entries = self.children(key, read);
+        self.broken = broken;
+        entries
+    }
+
+    /// Reads the one entry of a file, whose main table stands under `key`.
+    pub(super) fn single<T>(
+        &mut self,
+        key: &'static str,
+        read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>,
+    ) -> Option<T> {
+        if !self.has(key) {
+            self.missing(key, &format!("the table `[{key}]`, which the rest of the file belongs to"));
+        }
+        let entry = read(self);
+        self.broken |= entry.is_none();
+        entry
+    }
+
+    /// Makes the whole file the record of an entry whose id was read from its main table.
+    pub(super) fn adopt(&mut self, kind: Kind, id: Option<&Located<String>>) {
+        self.owner = id.map(|id| EntryKey { kind, id: id.value.clone() });
+        self.whole_entry = id.is_some();
+    }
+
+    fn element<T>(
+        &mut self,
+        key: &'static str,
+        value: &'t Value<'t>,
+        read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>,
+    ) -> Option<T> {
+        if let DeValue::Table(table) = value.get_ref() {
+            return self.descend(table, value, read);
+        }
+        if !value.span().is_empty() {
+            self.wrong_type(key, value, "a list of tables");
+        }
+        None
+    }
+
+    /// Reads a table inside this one. A table that yields nothing takes this record down with it.
+    pub(super) fn descend<T>(
+        &mut self,
+        table: &'t DeTable<'t>,
+        value: &Value<'_>,
+        read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>,
+    ) -> Option<T> {
+        let header = self.span_of(value);
+        let span = extent(table, header);
+        let mut child = Record::new(table, self.text, span, header, self.owner.clone(), self.ledger);
+        let result = read(&mut child);
+        child.finish(result.is_none());
+        if result.is_none() {
+            self.broken = true;
+        }
+        result
+    }
+
+    /// Ends the reading: reports every key that nobody asked for.
+    pub(super) fn finish(mut self, lost: bool) {
+        self.report_unknown_keys();
+        if let (true, Some(declared)) = (lost, self.declared) {
+            self.ledger.lose(declared);
+        }
+        if self.broken || lost {
+            self.ledger.silenced.push(self.span);
+        }
+        if let Some(owner) = self.owner.clone().filter(|_| self.declared.is_some() || self.whole_entry) {
+            self.ledger.records.push((owner, self.span));
+        }
+    }
+
+    /// Ends the reading of a file's top level.
+    pub(super) fn finish_top(self) {
+        self.finish(false);
+    }
+
+    fn report_unknown_keys(&mut self) {
+        let unknown: Vec<Located<String>> = self
+            .table
+            .iter()
+            .filter(|(key, _)| !self.asked.contains(key.get_ref().as_ref()))
+            .map(|(key, _)| Located::new(key.get_ref().to_string(), Span::new(self.ledger.file, key.span())))
+            .collect();
+        for key in unknown {
+            let remedy = self.remedy_for(&key);
+            self.complain(Finding::new(
+                "unknown-key",
+                key.span,
+                format!("Nothing is called `{}` here.", key.value),
+                remedy,
+            ));
+        }
+    }
+
+    fn remedy_for(&self, key: &str) -> String {
+        match nearest(key, self.asked.iter().copied()) {
+            Some(known) => format!("Write `{known}`, if that was meant; else take the line out."),
+            None => {
+                let known: Vec<String> = self.asked.iter().map(|known| format!("`{known}`")).collect();
+                format!("Take the line out. What can stand here: {}.", known.join(", "))
+            }
+        }
+    }
+}
+
+/// From the header of a table to the end of its last value.
+fn extent(table: &DeTable<'_>, header: Span) -> Span {
+    let mut end = header.end;
+    let mut open = vec![table];
+    while let Some(table) = open.pop() {
+        for (_, value) in table {
+            end = end.max(u32::try_from(value.span().end).unwrap_or(u32::MAX));
+            match value.get_ref() {
+                DeValue::Table(inner) => open.push(inner),
+                DeValue::Array(values) => open.extend(values.iter().filter_map(|value| match value.get_ref() {
+                    DeValue::Table(inner) => {
+                        end = end.max(u32::try_from(value.span().end).unwrap_or(u32::MAX));
+                        Some(inner)
+                    }
+                    _ => None,
+                })),
+                _ => {}
+            }
+        }
+    }
+    Span { end, ..header }
+}
+
+/// A TOML type in plain words.
+pub(super) fn type_word(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "text",
+        DeValue::Integer(_) => "a whole number",
+        DeValue::Float(_) => "a decimal number",
+        DeValue::Boolean(_) => "true or false",
+        DeValue::Datetime(_) => "a date",
+        DeValue::Array(_) => "a list",
+        DeValue::Table(_) => "a table",
+    }
+}

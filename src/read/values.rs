@@ -1,0 +1,167 @@
+//! Reading quantities, sources, and values that differ by variant.
+
+use toml::de::DeValue;
+
+use super::links::shortened;
+use super::record::{Record, Value};
+use crate::model::quantity::{Dimension, Quantity};
+use crate::model::{Cited, Kind, Link, Sourced, Variant, Varied};
+use crate::report::Finding;
+use crate::text::{Located, Span};
+
+impl<'t> Record<'t, '_> {
+    /// A quantity of one dimension, or of any.
+    pub(super) fn quantity_opt(&mut self, key: &'static str, wanted: Option<Dimension>) -> Option<Located<Quantity>> {
+        let value = self.take(key)?;
+        self.to_quantity(key, value, wanted)
+    }
+
+    /// The same, where it must be there.
+    pub(super) fn quantity(
+        &mut self,
+        key: &'static str,
+        wanted: Option<Dimension>,
+        example: &str,
+    ) -> Option<Located<Quantity>> {
+        if !self.has(key) {
+            self.missing(key, &format!("a number and its unit, such as \"{example}\""));
+            return None;
+        }
+        self.quantity_opt(key, wanted)
+    }
+
+    fn to_quantity(
+        &mut self,
+        key: &'static str,
+        value: &'t Value<'t>,
+        wanted: Option<Dimension>,
+    ) -> Option<Located<Quantity>> {
+        if matches!(value.get_ref(), DeValue::Integer(_) | DeValue::Float(_)) {
+            let wrong = format!("`{key}` is a bare number: nobody can tell its unit.");
+            let remedy = "Write the number and its unit as text in quotes, such as \"40 mm\".";
+            self.complain(Finding::new("bad-quantity", self.span_of(value), wrong, remedy));
+            return None;
+        }
+        let text = self.string(key, value)?;
+        match Quantity::parse(&text.value) {
+            Ok(quantity) => self.of_dimension(key, text.map(|_| quantity), wanted),
+            Err(error) => {
+                let wrong = format!("\"{}\" is not a quantity: {error}", shortened(&text.value));
+                self.complain(Finding::new("bad-quantity", text.span, wrong, error.remedy()));
+                None
+            }
+        }
+    }
+
+    fn of_dimension(
+        &mut self,
+        key: &'static str,
+        quantity: Located<Quantity>,
+        wanted: Option<Dimension>,
+    ) -> Option<Located<Quantity>> {
+        let found = quantity.value.dimension();
+        let Some(wanted) = wanted.filter(|wanted| *wanted != found) else { return Some(quantity) };
+        let wrong = format!("`{key}` is {} here.", found.described());
+        let remedy = format!("Write {}.", wanted.described());
+        self.complain(Finding::new("bad-quantity", quantity.span, wrong, remedy));
+        None
+    }
+
+    /// The source of this record, noted as the source of one of its values.
+    pub(super) fn source_of(&mut self, role: &'static str, span: Span) -> Option<Cited> {
+        let source = self.source();
+        self.ledger.value(self.owner.clone(), role, source.clone(), span);
+        source
+    }
+
+    /// The key `source`: an id, and after a comma the place in it.
+    pub(super) fn source(&mut self) -> Option<Cited> {
+        let word = self.word_opt("source")?;
+        let (id, place) = match word.value.split_once(',') {
+            Some((id, place)) => (id.trim().to_owned(), Some(place.trim().to_owned())),
+            None => (word.value.trim().to_owned(), None),
+        };
+        let source = self.mention("source", Kind::Source, Located::new(id, word.span))?;
+        Some(Cited { source, place: place.filter(|place| !place.is_empty()) })
+    }
+
+    /// A quantity with its source, for all variants or by variant.
+    pub(super) fn varied(&mut self, key: &'static str, wanted: Dimension) -> Varied<Quantity> {
+        self.varied_with(key, Some(wanted), Sourcing::OfItsOwn)
+    }
+
+    /// A quantity of any dimension with its source, for all variants or by variant.
+    pub(super) fn varied_any(&mut self, key: &'static str) -> Varied<Quantity> {
+        self.varied_with(key, None, Sourcing::OfItsOwn)
+    }
+
+    /// A quantity that the record's own source covers; it may still name one of its own.
+    pub(super) fn varied_covered(&mut self, key: &'static str, wanted: Dimension) -> Varied<Quantity> {
+        self.varied_with(key, Some(wanted), Sourcing::OfTheRecord)
+    }
+
+    fn varied_with(&mut self, key: &'static str, wanted: Option<Dimension>, sourcing: Sourcing) -> Varied<Quantity> {
+        let Some(value) = self.take(key) else { return Vec::new() };
+        let records: Varied<Quantity> = match value.get_ref() {
+            DeValue::Array(values) => {
+                values.iter().filter_map(|value| self.one_value(key, value, wanted, sourcing)).collect()
+            }
+            _ => self.one_value(key, value, wanted, sourcing).into_iter().collect(),
+        };
+        let span = self.span_of(value);
+        self.note_variants(key, &records, span);
+        records
+    }
+
+    /// Notes that the records of a value differ by variant.
+    pub(super) fn note_variants<T>(&mut self, role: &'static str, records: &[Sourced<T>], span: Span) {
+        let variants = records.iter().map(|record| record.variants.clone()).collect();
+        self.ledger.varies(self.owner.clone(), role, variants, span);
+    }
+
+    fn one_value(
+        &mut self,
+        key: &'static str,
+        value: &'t Value<'t>,
+        wanted: Option<Dimension>,
+        sourcing: Sourcing,
+    ) -> Option<Sourced<Quantity>> {
+        let span = self.span_of(value);
+        if let DeValue::Table(table) = value.get_ref() {
+            return self.descend(table, value, |record| record.value_table(key, wanted, sourcing));
+        }
+        let quantity = self.to_quantity(key, value, wanted)?;
+        if sourcing == Sourcing::OfItsOwn {
+            self.ledger.value(self.owner.clone(), key, None, span);
+        }
+        Some(Sourced { value: quantity, source: None, variants: None, span })
+    }
+
+    fn value_table(
+        &mut self,
+        role: &'static str,
+        wanted: Option<Dimension>,
+        sourcing: Sourcing,
+    ) -> Option<Sourced<Quantity>> {
+        let value = self.quantity("value", wanted, "8 N m");
+        let span = value.as_ref().map_or(self.header, |value| value.span);
+        let source = match sourcing {
+            Sourcing::OfItsOwn => self.source_of(role, span),
+            Sourcing::OfTheRecord => self.source(),
+        };
+        let variants: Option<Vec<Link<Variant>>> = self.variants("variants");
+        Some(Sourced { value: value?, source, variants, span: self.span })
+    }
+
+    /// The key `value` of this very record, with its source and variants: one record of a value that differs by variant.
+    pub(super) fn own_value(&mut self, role: &'static str) -> Option<Sourced<Quantity>> {
+        self.value_table(role, None, Sourcing::OfItsOwn)
+    }
+}
+
+/// Who names the source of a value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Sourcing {
+    OfItsOwn,
+    OfTheRecord,
+}

@@ -1,0 +1,144 @@
+//! Every rule page is run: its bad example fires exactly that rule at the marked lines, its good example is silent.
+//!
+//! An example is one or more fenced blocks under `## Bad` or `## Good`. The words behind the fence are the language,
+//! the path of the file in the guide, and optionally `add` (the block is added to the end of the file of the small
+//! guide in `base/`, instead of replacing it), `remove` (the file is taken away) or `marks=N` (line N is marked, where
+//! a file cannot hold a comment). In TOML a marked line ends in `# <-`.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use bayleaf::desk::MemoryDesk;
+use bayleaf::inspect::{Rule, all};
+use bayleaf::pipeline;
+use include_dir::{Dir, include_dir};
+use jiff::civil::date;
+
+static BASE: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/tests/rules/base");
+
+/// One example of a page: files laid over the small guide, and the lines marked in them.
+#[derive(Debug, Default)]
+struct Example {
+    files: BTreeMap<String, String>,
+    removed: BTreeSet<String>,
+    marks: BTreeSet<(String, usize)>,
+}
+
+fn base() -> BTreeMap<String, Vec<u8>> {
+    let mut files = BTreeMap::new();
+    let mut folders = vec![&BASE];
+    while let Some(folder) = folders.pop() {
+        folders.extend(folder.dirs());
+        files.extend(folder.files().map(|file| (file.path().to_str().unwrap().to_owned(), file.contents().to_vec())));
+    }
+    files
+}
+
+fn examples(page: &str, heading: &str) -> Vec<Example> {
+    let mut examples = Vec::new();
+    let mut here = false;
+    let mut lines = page.lines();
+    while let Some(line) = lines.next() {
+        if let Some(title) = line.strip_prefix("## ") {
+            here = title.starts_with(heading);
+            if here {
+                examples.push(Example::default());
+            }
+        } else if let Some(info) = line.strip_prefix("```") {
+            let body: Vec<&str> = lines.by_ref().take_while(|line| !line.starts_with("```")).collect();
+            if let (true, Some(example)) = (here, examples.last_mut()) {
+                example.take_block(info, &body);
+            }
+        }
+    }
+    examples
+}
+
+impl Example {
+    fn take_block(&mut self, info: &str, body: &[&str]) {
+        let mut words = info.split_whitespace().skip(1);
+        let path = words.next().expect("a block names its file").to_owned();
+        let words: Vec<&str> = words.collect();
+        if words.contains(&"remove") {
+            self.removed.insert(path);
+            return;
+        }
+        let mut text = if words.contains(&"add") { base_text(&path) } else { String::new() };
+        let before = text.lines().count();
+        for (index, line) in body.iter().enumerate() {
+            if line.ends_with("# <-") {
+                self.marks.insert((path.clone(), before + index + 1));
+            }
+            text.push_str(line);
+            text.push('\n');
+        }
+        let marked = words.iter().filter_map(|word| word.strip_prefix("marks=")?.parse::<usize>().ok());
+        self.marks.extend(marked.map(|line| (path.clone(), line)));
+        self.files.insert(path, text);
+    }
+
+    /// The findings of the small guide with this example laid over it: rule, path and line.
+    fn findings(&self) -> BTreeSet<(&'static str, String, usize)> {
+        let mut files = base();
+        files.extend(self.files.iter().map(|(path, text)| (path.clone(), text.clone().into_bytes())));
+        files.retain(|path, _| !self.removed.contains(path));
+        let desk = files.into_iter().fold(MemoryDesk::new(), |desk, (path, bytes)| desk.with(path, bytes));
+        let inspected = pipeline::inspect(&desk, Some(date(2026, 2, 1)));
+        let sources = &inspected.draft.sources;
+        let findings = inspected.report.findings.iter().map(|judged| {
+            let span = judged.finding.span;
+            (judged.rule.name, sources.path(span.file).to_owned(), sources.position(span).line)
+        });
+        findings.collect()
+    }
+}
+
+fn base_text(path: &str) -> String {
+    BASE.get_file(path).and_then(|file| file.contents_utf8()).unwrap_or("").to_owned()
+}
+
+#[test]
+fn the_small_guide_is_silent() {
+    assert_eq!(Example::default().findings(), BTreeSet::new());
+}
+
+#[test]
+fn every_rule_has_a_page_with_examples_that_hold() {
+    let mut wrong = Vec::new();
+    for rule in all() {
+        wrong.extend(check_page(rule));
+    }
+    assert!(wrong.is_empty(), "{} pages do not hold:\n{}", wrong.len(), wrong.join("\n"));
+}
+
+fn check_page(rule: &Rule) -> Vec<String> {
+    let (name, page) = (rule.info.name, rule.info.page);
+    let mut wrong = Vec::new();
+    if !page.starts_with(&format!("# {name}\n")) {
+        wrong.push(format!("{name}: the page does not begin with its name"));
+    }
+    let (bad, good) = (examples(page, "Bad"), examples(page, "Good"));
+    if bad.is_empty() || good.is_empty() {
+        wrong.push(format!("{name}: the page lacks a bad or a good example"));
+    }
+    for example in &bad {
+        let expected = example.marks.iter().map(|(path, line)| (name, path.clone(), *line)).collect();
+        let found = example.findings();
+        if found != expected || expected.is_empty() {
+            wrong.push(format!("{name}: the bad example gives {found:?}, marked are {expected:?}"));
+        }
+    }
+    for example in &good {
+        let found = example.findings();
+        if !found.is_empty() {
+            wrong.push(format!("{name}: the good example gives {found:?}"));
+        }
+    }
+    wrong
+}
+
+#[test]
+fn rule_names_are_unique_and_kebab_case() {
+    let names: BTreeSet<&str> = all().iter().map(|rule| rule.info.name).collect();
+    assert_eq!(names.len(), all().len());
+    assert!(names.iter().all(|name| name.bytes().all(|byte| byte.is_ascii_lowercase() || byte == b'-')));
+}
