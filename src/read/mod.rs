@@ -9,7 +9,7 @@ mod ledger;
 mod links;
 mod merge;
 mod note;
-mod prose;
+pub(crate) mod prose;
 mod record;
 mod results;
 mod shared;

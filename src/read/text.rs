@@ -2,7 +2,7 @@
 
 use super::prose::{ProseScan, check_prose};
 use super::record::Record;
-use crate::model::{EntryKey, Kind, Name, PictureSite, Prose, ProseRole, ProseSite};
+use crate::model::{EntryKey, Name, PictureSite, Prose, ProseRole, ProseSite};
 use crate::report::Finding;
 use crate::text::{Located, Span};
 
@@ -56,8 +56,7 @@ pub(super) fn note_prose(ledger: &mut Ledger, site: ProseSite) -> Prose {
 
 fn note_links(ledger: &mut Ledger, scan: &ProseScan, from: &Option<EntryKey>, places: Places) {
     for link in &scan.links {
-        let Some(kind) = Kind::from_link_word(&link.kind) else { continue };
-        ledger.link(from.clone(), "text", Name::global(kind, link.id.clone()), places.of(&link.range));
+        ledger.link(from.clone(), "text", Name::global(link.kind, link.id.clone()), places.of(&link.range));
     }
 }
 

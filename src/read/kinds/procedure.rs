@@ -1,9 +1,7 @@
 //! `procedures/*.toml`
 
 use crate::model::quantity::Dimension;
-use crate::model::{
-    CheckAgain, Consumable, FunctionTest, Guide, Id, Kind, Procedure, ProcedureKind, ProseRole, Step,
-};
+use crate::model::{CheckAgain, Consumable, FunctionTest, Guide, Id, Kind, Procedure, ProcedureKind, ProseRole, Step};
 use crate::read::record::Record;
 
 const KINDS: [(&str, ProcedureKind); 4] = [
