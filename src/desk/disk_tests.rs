@@ -143,7 +143,7 @@ mod unix {
         use std::os::unix::fs::{MetadataExt, PermissionsExt};
         let dir = folder(&["a.toml", "locked/b.toml"]);
         for path in ["a.toml", "locked"] {
-            fs::set_permissions(dir.path().join(path), fs::Permissions::from_mode(0)).unwrap();
+            fs::set_permissions(dir.path().join(path), fs::Permissions::from_mode(0o0)).unwrap();
         }
         let desk = desk(&dir);
         if fs::metadata(dir.path()).unwrap().uid() == 0 {
