@@ -1,3 +1,6 @@
 //! Whole-program tests.
 
+#![allow(clippy::disallowed_methods, reason = "tests lay out folders and look at them")]
+
+mod publish;
 mod rules;

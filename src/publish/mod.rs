@@ -19,7 +19,10 @@ mod sheet;
 mod staging;
 mod survey;
 
-use std::path::Path;
+use std::{
+    path::{Path, PathBuf},
+    time::Duration,
+};
 
 pub use error::PublishError;
 pub use pages::{PageError, Pages};
@@ -42,15 +45,25 @@ pub struct Summary {
     pub removed: Vec<String>,
     /// The staging folder, when it could not be removed. The guide is published all the same, and the next run
     /// tries again.
-    pub leftover: Option<std::path::PathBuf>,
+    pub leftover: Option<PathBuf>,
 }
 
-/// Tells early whether `out` can be published to, before any work is spent on pages.
+/// Looks at the output before any work is spent on pages, and puts right what a killed run left there.
+///
+/// Call it first, also when nothing may come to be published: after a kill in the middle of an exchange in two steps
+/// the old pages are back only then.
 ///
 /// # Errors
-/// What [`publish`] would refuse; a later call may still fail, as nothing is held in the meantime.
-pub fn check(out: &Path, guide: &Path) -> Result<(), PublishError> {
+/// What [`publish`] would refuse. A later call may still fail, as nothing is held in the meantime.
+pub fn prepare(out: &Path, guide: &Path) -> Result<(), PublishError> {
     let place = Place::find(out, guide)?;
+    if place::look(&place.work)?.is_some() {
+        match Staging::claim(&place, Duration::ZERO) {
+            // A run that is alive looks after its own folder.
+            Ok(_) | Err(PublishError::Busy { .. }) => {}
+            Err(error) => return Err(error),
+        }
+    }
     Survey::take(&place.out).map(|_| ())
 }
 

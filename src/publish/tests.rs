@@ -5,8 +5,7 @@
 use std::{
     collections::BTreeMap,
     fs::{self, File},
-    path::PathBuf,
-    time::{Duration, SystemTime},
+    time::SystemTime,
 };
 
 use tempfile::TempDir;
@@ -91,8 +90,7 @@ fn an_exchange_killed_between_its_two_steps_is_undone_first() {
     fs::create_dir(work.join("next")).unwrap();
     fs::write(work.join("next/half.html"), "ha").unwrap();
 
-    let place = Place::find(&bench.path("site"), &bench.path("guide")).unwrap();
-    drop(Staging::claim(&place, Duration::ZERO).unwrap());
+    prepare(&bench.path("site"), &bench.path("guide")).unwrap();
     assert_eq!(bench.site(), pages(FIRST));
     assert_eq!(bench.beside(), ["guide", "site"]);
 }
@@ -128,6 +126,7 @@ fn a_second_run_waits_and_then_gives_up() {
     let place = Place::find(&bench.path("site"), &bench.path("guide")).unwrap();
     let held = Staging::claim(&place, Duration::ZERO).unwrap();
     let means = Means { wait: Duration::from_millis(60), ..Means::default() };
+    prepare(&bench.path("site"), &bench.path("guide")).unwrap();
     let error = bench.publish(means, FIRST).unwrap_err();
     assert!(matches!(error, PublishError::Busy { .. }), "{error}");
     assert_eq!(held.finish(), None);

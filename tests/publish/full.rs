@@ -1,0 +1,128 @@
+//! No room left, a file system that cannot be written, a mount point as output.
+//!
+//! The file systems are small memory-backed ones in a mount namespace of their own, which vanish with the process.
+//! That takes root or user namespaces; where neither is to be had the tests fail, unless `BAYLEAF_NO_MOUNTS=1` says
+//! that this is known.
+#![cfg(target_os = "linux")]
+
+use std::{
+    path::PathBuf,
+    process::{Command, Output},
+};
+
+use bayleaf::publish::{Pages, publish};
+
+use super::{Bench, assert_whole, contents, edition, names, text};
+
+const FOLDER: &str = "BAYLEAF_TEST_FOLDER";
+const BYTES: &str = "BAYLEAF_TEST_BYTES";
+
+/// Publishes pages of `BYTES` bytes altogether and prints what came of it.
+#[test]
+#[ignore = "plays a process of its own; only has work when another test starts it"]
+fn publisher_of_bytes() {
+    let Some(folder) = std::env::var_os(FOLDER).map(PathBuf::from) else { return };
+    let bytes: usize = std::env::var(BYTES).unwrap().parse().unwrap();
+    let mut pages = Pages::new();
+    for number in 0..20 {
+        let filler = vec![b'a' + number; bytes / 20];
+        pages.insert(&format!("page-{number}.html"), filler).unwrap();
+    }
+    match publish(&pages, &folder.join("site"), &folder.join("guide")) {
+        Ok(summary) => println!("\npublished {}", summary.written),
+        Err(error) => println!("\nrefused {error}\n{error:?}"),
+    }
+}
+
+/// Runs shell lines with `$SELF` as the publisher above, after `setup` has mounted something in the bench's folder.
+fn in_own_mounts(bench: &Bench, lines: &str) -> Option<Output> {
+    let run = "run() { BAYLEAF_TEST_BYTES=$1 \"$SELF\" --ignored --exact --nocapture --quiet \
+               publish::full::publisher_of_bytes; }\n";
+    let script = format!("set -eu\ncd \"$BAYLEAF_TEST_FOLDER\"\n{run}{lines}");
+    for flags in [&["--mount"][..], &["--mount", "--user", "--map-root-user"]] {
+        let probe = Command::new("unshare").args(flags).args(["sh", "-c", "mount -t tmpfs none /mnt"]).output();
+        if probe.is_ok_and(|probe| probe.status.success()) {
+            let mut command = Command::new("unshare");
+            command.args(flags).args(["sh", "-c", &script]);
+            command.env("SELF", std::env::current_exe().unwrap()).env(FOLDER, bench.dir.path());
+            let output = command.output().unwrap();
+            assert!(output.status.success(), "{}{}", text(&output.stdout), text(&output.stderr));
+            return Some(output);
+        }
+    }
+    let known = std::env::var_os("BAYLEAF_NO_MOUNTS").is_some_and(|value| value == "1");
+    assert!(
+        known,
+        "NOT TESTED: nothing can be mounted here (neither as root nor in a user namespace); \
+                    set BAYLEAF_NO_MOUNTS=1 to accept that"
+    );
+    eprintln!("NOT TESTED: nothing can be mounted here, and BAYLEAF_NO_MOUNTS=1 accepts that");
+    None
+}
+
+#[test]
+fn a_full_disk_leaves_the_old_pages_and_no_staging() {
+    let bench = Bench::new();
+    let lines = "mount -t tmpfs -o size=1m none .\ncd \"$PWD\"\nmkdir guide\n\
+                 run 200000\nrun 2000000\n\
+                 ls -A\ncd site\nsha256sum --check --strict --quiet SHA256SUMS && echo whole\ncat page-3.html | wc -c\n\
+                 cd ..\nrun 300000\nls -A\ncd site\nsha256sum --check --strict --quiet SHA256SUMS && echo whole again";
+    let Some(output) = in_own_mounts(&bench, lines) else { return };
+    let told = text(&output.stdout);
+    assert!(told.contains("published 22"), "{told}");
+    assert!(told.contains("there is no room left") && told.contains("Full {"), "{told}");
+    assert!(told.contains("\nguide\nsite\nwhole\n10000\n"), "{told}");
+    assert!(told.contains("published 21\n") && told.contains("\nguide\nsite\nwhole again"), "{told}");
+}
+
+#[test]
+fn no_inodes_left_is_a_full_disk_too() {
+    let bench = Bench::new();
+    // Root folder, guide, site and its 22 files fit; a second set of files beside them does not.
+    let lines = "mount -t tmpfs -o nr_inodes=40 none .\ncd \"$PWD\"\nmkdir guide\nrun 20\nrun 40\n\
+                 ls -A\ncd site\nsha256sum --check --strict --quiet SHA256SUMS && echo whole";
+    let Some(output) = in_own_mounts(&bench, lines) else { return };
+    let told = text(&output.stdout);
+    assert!(told.contains("published 22") && told.contains("Full {"), "{told}");
+    assert!(told.contains("\nguide\nsite\nwhole"), "{told}");
+}
+
+#[test]
+fn a_mount_point_is_told() {
+    let bench = Bench::new();
+    let lines = "mkdir site bound\nmount -t tmpfs none site\nrun 20\nls -A site\numount site\n\
+                 mount --bind bound site\nrun 20\nls -A . site";
+    let Some(output) = in_own_mounts(&bench, lines) else { return };
+    let told = text(&output.stdout);
+    // Of a folder bound in from the same file system only the exchange itself finds out.
+    assert_eq!(told.matches("is a mount point").count(), 2, "{told}");
+    assert!(!told.contains("staging") && !told.contains("published"), "{told}");
+}
+
+#[test]
+fn a_read_only_file_system_is_told() {
+    let bench = Bench::new();
+    let lines = "mount -t tmpfs none .\ncd \"$PWD\"\nmkdir guide\nrun 20\nmount -o remount,ro none .\nrun 40\nls -A";
+    let Some(output) = in_own_mounts(&bench, lines) else { return };
+    let told = text(&output.stdout);
+    assert!(told.contains("published 22") && told.contains("ReadOnly {"), "{told}");
+    assert!(told.ends_with("guide\nsite\n"), "{told}");
+}
+
+/// Needs no privileges: the system stops every file at 8 blocks of 512 or 1024 bytes.
+#[test]
+fn a_file_cut_short_by_a_limit_leaves_the_old_pages_and_no_staging() {
+    let bench = Bench::new();
+    bench.publish_well(&edition(1, 20));
+    let before = contents(&bench.site());
+    let script = "trap '' XFSZ\nulimit -f 8\nexec \"$SELF\" --ignored --exact --nocapture --quiet \
+                  publish::full::publisher_of_bytes | cat";
+    let mut command = Command::new("sh");
+    command.args(["-c", script]).env("SELF", std::env::current_exe().unwrap());
+    let output = command.env(FOLDER, bench.dir.path()).env(BYTES, "400000").output().unwrap();
+    let told = text(&output.stdout);
+    assert!(told.contains("Full {"), "{told}{}", text(&output.stderr));
+    assert_eq!(contents(&bench.site()), before);
+    assert_eq!(names(bench.dir.path()), ["guide", "site"]);
+    assert_whole(&bench.site());
+}
