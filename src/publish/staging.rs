@@ -159,3 +159,20 @@ fn remove(folder: &Path) -> io::Result<()> {
         _ => Ok(()),
     }
 }
+
+#[cfg(all(test, unix))]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_lock_file_that_was_removed_and_made_again_is_another_one() {
+        let dir = tempfile::TempDir::new().unwrap();
+        let path = dir.path().join(LOCK);
+        let held = File::create(&path).unwrap();
+        assert!(is_same(&held, &path));
+        fs::remove_file(&path).unwrap();
+        assert!(!is_same(&held, &path));
+        fs::write(&path, "").unwrap();
+        assert!(!is_same(&held, &path));
+    }
+}

@@ -1,6 +1,12 @@
 //! Several runs for the same folder at once.
 
-use std::{path::PathBuf, process::Stdio, thread};
+use std::{
+    fs,
+    path::PathBuf,
+    process::Stdio,
+    sync::atomic::{AtomicBool, Ordering},
+    thread,
+};
 
 use bayleaf::publish::publish;
 
@@ -51,6 +57,31 @@ fn threads_take_turns() {
     });
     assert_eq!(names(bench.dir.path()), ["guide", "site"]);
     assert_whole(&bench.site());
+}
+
+/// Somebody who reads while publications go on finds the page every time: there is no moment without it.
+#[test]
+#[cfg(target_os = "linux")]
+fn a_reader_never_finds_the_folder_missing() {
+    let bench = Bench::new();
+    bench.publish_well(&edition(1, 20));
+    let page = bench.site().join("folder-0/page-5.html");
+    let expected = fs::read(&page).unwrap();
+    let done = AtomicBool::new(false);
+    let reads = thread::scope(|scope| {
+        let reader = scope.spawn(|| {
+            let mut reads = 0;
+            while !done.load(Ordering::Relaxed) {
+                assert_eq!(fs::read(&page).expect("the page is missing"), expected);
+                reads += 1;
+            }
+            reads
+        });
+        (0..300).for_each(|turn| assert_eq!(bench.publish(&edition(1 + turn % 2, 20)).unwrap().leftover, None));
+        done.store(true, Ordering::Relaxed);
+        reader.join().unwrap()
+    });
+    assert!(reads > 3000, "only {reads} reads");
 }
 
 fn pages_of(number: usize) -> impl Iterator<Item = (String, Vec<u8>)> {

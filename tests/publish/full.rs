@@ -34,11 +34,13 @@ fn publisher_of_bytes() {
     }
 }
 
-/// Runs shell lines with `$SELF` as the publisher above, after `setup` has mounted something in the bench's folder.
+/// Runs shell lines in the bench's folder where mounts are private; there `run BYTES` starts the publisher above, and
+/// `list` prints a folder's names in brackets.
 fn in_own_mounts(bench: &Bench, lines: &str) -> Option<Output> {
     let run = "run() { BAYLEAF_TEST_BYTES=$1 \"$SELF\" --ignored --exact --nocapture --quiet \
                publish::full::publisher_of_bytes; }\n";
-    let script = format!("set -eu\ncd \"$BAYLEAF_TEST_FOLDER\"\n{run}{lines}");
+    let list = "list() { echo \"[$(ls -A \"$@\" | tr '\\n' ' ')]\"; }\n";
+    let script = format!("set -eu\ncd \"$BAYLEAF_TEST_FOLDER\"\n{run}{list}{lines}");
     for flags in [&["--mount"][..], &["--mount", "--user", "--map-root-user"]] {
         let probe = Command::new("unshare").args(flags).args(["sh", "-c", "mount -t tmpfs none /mnt"]).output();
         if probe.is_ok_and(|probe| probe.status.success()) {
@@ -65,14 +67,14 @@ fn a_full_disk_leaves_the_old_pages_and_no_staging() {
     let bench = Bench::new();
     let lines = "mount -t tmpfs -o size=1m none .\ncd \"$PWD\"\nmkdir guide\n\
                  run 200000\nrun 2000000\n\
-                 ls -A\ncd site\nsha256sum --check --strict --quiet SHA256SUMS && echo whole\ncat page-3.html | wc -c\n\
-                 cd ..\nrun 300000\nls -A\ncd site\nsha256sum --check --strict --quiet SHA256SUMS && echo whole again";
+                 list\ncd site\nsha256sum --check --strict --quiet SHA256SUMS && echo whole\ncat page-3.html | wc -c\n\
+                 cd ..\nrun 300000\nlist\ncd site\nsha256sum --check --strict --quiet SHA256SUMS && echo whole again";
     let Some(output) = in_own_mounts(&bench, lines) else { return };
     let told = text(&output.stdout);
     assert!(told.contains("published 22"), "{told}");
     assert!(told.contains("there is no room left") && told.contains("Full {"), "{told}");
-    assert!(told.contains("\nguide\nsite\nwhole\n10000\n"), "{told}");
-    assert!(told.contains("published 21\n") && told.contains("\nguide\nsite\nwhole again"), "{told}");
+    assert!(told.contains("[guide site ]\nwhole\n10000\n"), "{told}");
+    assert!(told.contains("published 21\n") && told.contains("[guide site ]\nwhole again"), "{told}");
 }
 
 #[test]
@@ -80,33 +82,34 @@ fn no_inodes_left_is_a_full_disk_too() {
     let bench = Bench::new();
     // Root folder, guide, site and its 22 files fit; a second set of files beside them does not.
     let lines = "mount -t tmpfs -o nr_inodes=40 none .\ncd \"$PWD\"\nmkdir guide\nrun 20\nrun 40\n\
-                 ls -A\ncd site\nsha256sum --check --strict --quiet SHA256SUMS && echo whole";
+                 list\ncd site\nsha256sum --check --strict --quiet SHA256SUMS && echo whole";
     let Some(output) = in_own_mounts(&bench, lines) else { return };
     let told = text(&output.stdout);
     assert!(told.contains("published 22") && told.contains("Full {"), "{told}");
-    assert!(told.contains("\nguide\nsite\nwhole"), "{told}");
+    assert!(told.contains("[guide site ]\nwhole"), "{told}");
 }
 
 #[test]
 fn a_mount_point_is_told() {
     let bench = Bench::new();
-    let lines = "mkdir site bound\nmount -t tmpfs none site\nrun 20\nls -A site\numount site\n\
-                 mount --bind bound site\nrun 20\nls -A . site";
+    let lines = "mkdir site bound\nmount -t tmpfs none site\nrun 20\nlist site\numount site\n\
+                 mount --bind bound site\nrun 20\nlist";
     let Some(output) = in_own_mounts(&bench, lines) else { return };
     let told = text(&output.stdout);
     // Of a folder bound in from the same file system only the exchange itself finds out.
     assert_eq!(told.matches("is a mount point").count(), 2, "{told}");
-    assert!(!told.contains("staging") && !told.contains("published"), "{told}");
+    assert!(told.contains("[]\n") && told.ends_with("[bound guide site ]\n"), "{told}");
+    assert!(!told.contains("published"), "{told}");
 }
 
 #[test]
 fn a_read_only_file_system_is_told() {
     let bench = Bench::new();
-    let lines = "mount -t tmpfs none .\ncd \"$PWD\"\nmkdir guide\nrun 20\nmount -o remount,ro none .\nrun 40\nls -A";
+    let lines = "mount -t tmpfs none .\ncd \"$PWD\"\nmkdir guide\nrun 20\nmount -o remount,ro none .\nrun 40\nlist";
     let Some(output) = in_own_mounts(&bench, lines) else { return };
     let told = text(&output.stdout);
     assert!(told.contains("published 22") && told.contains("ReadOnly {"), "{told}");
-    assert!(told.ends_with("guide\nsite\n"), "{told}");
+    assert!(told.ends_with("[guide site ]\n"), "{told}");
 }
 
 /// Needs no privileges: the system stops every file at 8 blocks of 512 or 1024 bytes.
