@@ -50,8 +50,8 @@ pub enum PublishError {
     #[error("{}: this folder, which holds the output folder, is read-only. New pages are made beside the old ones and change places with them, so the folder above must allow writing too. Allow it, or name an output folder elsewhere", .parent.display())]
     ParentReadOnly { parent: PathBuf },
 
-    /// The output folder is a file system of its own.
-    #[error("{}: the output folder is a mount point (a drive or a share of its own) and cannot change places with the new pages. Name a folder inside it, for example {}", .out.display(), .out.join("guide").display())]
+    /// The output folder is a file system of its own, or from a lower layer of one.
+    #[error("{}: the output folder cannot change places with the new pages, since it is a mount point (a drive or a share of its own) or belongs to the lower layer of a layered file system. Name a folder inside it, for example {}", .out.display(), .out.join("guide").display())]
     MountPoint { out: PathBuf },
 
     /// Something that is not ours has the staging folder's name.

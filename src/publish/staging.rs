@@ -103,7 +103,7 @@ fn try_claim(work: &Path) -> Result<Option<File>, PublishError> {
         _ => Ok(()),
     }?;
     let path = work.join(LOCK);
-    if !is_ours(work, &path)? {
+    if !is_ours(work)? {
         return Err(PublishError::StagingTaken { work: work.to_owned() });
     }
     let mut lock = match File::options().read(true).append(true).create(true).open(&path) {
@@ -127,16 +127,21 @@ fn try_claim(work: &Path) -> Result<Option<File>, PublishError> {
 }
 
 /// Whether the folder is a real one with our lock file in it, or is still empty, or is gone again.
-fn is_ours(work: &Path, lock: &Path) -> Result<bool, PublishError> {
+///
+/// One listing decides: looking for the lock file first and then for others would meet two states of a busy folder.
+fn is_ours(work: &Path) -> Result<bool, PublishError> {
     match look(work)? {
         None => return Ok(true),
         Some(kind) if !kind.is_dir() => return Ok(false),
         Some(_) => {}
     }
-    match look(lock)? {
-        Some(kind) => Ok(kind.is_file()),
-        None => Ok(fs::read_dir(work).map_or(true, |mut entries| entries.next().is_none())),
-    }
+    let entries: Vec<_> = match fs::read_dir(work).and_then(Iterator::collect::<Result<_, _>>) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(true),
+        entries => entries.map_err(failed("look into this folder", work))?,
+    };
+    let is_lock =
+        |entry: &fs::DirEntry| entry.file_name() == LOCK && entry.file_type().map_or(true, |kind| kind.is_file());
+    Ok(entries.is_empty() || entries.iter().any(is_lock))
 }
 
 /// Whether the open file is the one at the path.
