@@ -144,3 +144,18 @@ fn a_failure_in_the_middle_leaves_the_old_pages_and_no_staging() {
     assert_eq!(bench.site(), pages(FIRST));
     assert_eq!(bench.beside(), ["guide", "site"]);
 }
+
+#[test]
+fn an_exchange_that_breaks_in_the_middle_is_undone() {
+    let bench = Bench::new();
+    bench.publish(Means::default(), FIRST).unwrap();
+    let place = Place::find(&bench.path("site"), &bench.path("guide")).unwrap();
+    let staging = Staging::claim(&place, Duration::ZERO).unwrap();
+    // Without new pages the first step succeeds and the second fails.
+    let means = Means { exchange: false, ..Means::default() };
+    let error = exchange::exchange(&staging, &place, true, means).unwrap_err();
+    assert!(matches!(error, PublishError::System { .. }), "{error}");
+    assert_eq!(bench.site(), pages(FIRST));
+    drop(staging);
+    assert_eq!(bench.beside(), ["guide", "site"]);
+}

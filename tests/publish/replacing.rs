@@ -1,6 +1,8 @@
 //! What stays, what goes, and what is made anew.
 
-use std::{fs, path::Path};
+use std::{collections::BTreeMap, fs, path::Path};
+
+use bayleaf::publish::{Pages, SUMS};
 
 use super::{Bench, assert_whole, contents, edition, pages};
 
@@ -133,4 +135,24 @@ fn a_damaged_file_fails_the_outside_check() {
     fs::write(bench.site().join("a.html"), "SOUND").unwrap();
     let site = bench.site();
     assert!(std::panic::catch_unwind(|| assert_whole(&site)).is_err());
+}
+
+proptest::proptest! {
+    #![proptest_config(proptest::test_runner::Config { cases: 64, failure_persistence: None, ..Default::default() })]
+
+    /// Whatever paths are asked for: those taken are published under just that path, and nothing lands elsewhere.
+    #[test]
+    fn only_what_was_taken_is_published(asked in proptest::collection::vec("[abAé.~ -]{0,3}(/[ab.A]{1,2}){0,3}|\\PC{0,9}", 0..12)) {
+        let (mut taken, mut expected) = (Pages::new(), BTreeMap::new());
+        for path in asked {
+            if taken.insert(&path, path.as_bytes()).is_ok() {
+                expected.insert(path.clone(), path.into_bytes());
+            }
+        }
+        let bench = Bench::new();
+        bench.publish_well(&taken);
+        let mut found = contents(&bench.site());
+        found.retain(|path, _| path != SUMS && path != ".bayleaf-output");
+        assert_eq!(found, expected);
+    }
 }
