@@ -42,7 +42,7 @@ fn in_own_mounts(bench: &Bench, lines: &str) -> Option<Output> {
     let list = "list() { echo \"[$(ls -A \"$@\" | tr '\\n' ' ')]\"; }\n";
     let script = format!("set -eu\ncd \"$BAYLEAF_TEST_FOLDER\"\n{run}{list}{lines}");
     for flags in [&["--mount"][..], &["--mount", "--user", "--map-root-user"]] {
-        let probe = Command::new("unshare").args(flags).args(["sh", "-c", "mount -t tmpfs none /mnt"]).output();
+        let probe = Command::new("unshare").args(flags).args(["sh", "-c", "mount -t tmpfs none /tmp"]).output();
         if probe.is_ok_and(|probe| probe.status.success()) {
             let mut command = Command::new("unshare");
             command.args(flags).args(["sh", "-c", &script]);
