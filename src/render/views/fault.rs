@@ -1,0 +1,149 @@
+//! A fault page: the plan as linked steps, then causes, repairs, minutes, tools.
+
+use super::pieces::{Caution, Figure, Link, Picture, Repair, Shown, Source};
+use serde::Serialize;
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Fault {
+    pub also_said: Vec<String>,
+    pub codes: Vec<Code>,
+    /// Constant or intermittent, in words.
+    pub constancy: Option<String>,
+    pub cautions: Vec<Caution>,
+    pub verify: Verify,
+    /// In the order of the plan.
+    pub checks: Vec<Check>,
+    pub endings: Vec<Ending>,
+    pub causes: Vec<Cause>,
+    pub minutes: Minutes,
+    pub tools: Vec<String>,
+    pub parts: Vec<Link>,
+    pub plan: Option<Figure>,
+    /// What the plan is based on, such as "writer's estimate, 41 jobs".
+    pub based_on: String,
+    pub bulletins: Vec<Link>,
+    pub related: Vec<Link>,
+    pub sources: Vec<Source>,
+}
+
+/// A code blinked or shown by the control unit.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Code {
+    pub code: String,
+    pub says: String,
+}
+
+/// Confirm the complaint; always the first step.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Verify {
+    pub anchor: String,
+    pub how_html: String,
+    pub minutes: u32,
+    pub answers: Vec<Answer>,
+}
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Check {
+    /// Id of the element, such as `check-air-pockets`; unique on the page.
+    pub anchor: String,
+    pub number: u32,
+    pub ask: String,
+    pub how_html: String,
+    pub minutes: u32,
+    pub state: Option<String>,
+    pub make_safe: Vec<Link>,
+    pub access: Vec<Access>,
+    pub tools: Vec<String>,
+    pub limit: Option<Limit>,
+    pub cautions: Vec<Caution>,
+    pub picture: Option<Picture>,
+    /// Why it stands here, where the writer pinned it.
+    pub pinned: Option<String>,
+    /// Causes still possible when this check is reached, likeliest first.
+    pub possible: Vec<Possible>,
+    pub answers: Vec<Answer>,
+}
+
+/// Preparation that several checks share; `paid` once an earlier step on every way here has done it.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Access {
+    pub action: String,
+    pub minutes: u32,
+    pub paid: bool,
+}
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Limit {
+    pub reading: Option<Link>,
+    pub says: String,
+    pub shown: Shown,
+    pub source: Option<Source>,
+}
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Possible {
+    pub says: String,
+    pub share: String,
+}
+
+/// Where an answer leads.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Leads {
+    #[default]
+    Check,
+    Ending,
+    Fault,
+    Escalation,
+}
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Answer {
+    pub says: String,
+    pub leads: Leads,
+    pub href: String,
+    /// What is reached, in words: the next question, the repair, the other fault.
+    pub to: String,
+    /// Number of the check it leads to.
+    pub number: Option<u32>,
+}
+
+/// A cause at the end of the walk.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Ending {
+    pub anchor: String,
+    pub says: String,
+    /// True when no check showed it and only nothing else was left.
+    pub inferred: bool,
+    pub how_html: String,
+    pub repairs: Vec<Repair>,
+    pub minutes: u32,
+    pub brings: Vec<Link>,
+}
+
+/// A row of the causes table.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Cause {
+    pub anchor: String,
+    pub says: String,
+    /// Likelihood in words, such as "30 %".
+    pub share: String,
+    /// The likelihood in whole percent, for the bar.
+    pub percent: u32,
+    pub behind: String,
+    pub shown_by: Vec<Link>,
+    pub inferred: Option<String>,
+    pub repair: Repair,
+    pub minutes: u32,
+}
+
+/// Minutes to find the cause, along the plan.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Minutes {
+    pub expected: u32,
+    pub median: u32,
+    pub ninetieth: u32,
+    pub worst: u32,
+    /// What the plain trade order would cost.
+    pub trade: Option<u32>,
+}

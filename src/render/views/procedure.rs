@@ -1,0 +1,45 @@
+//! A procedure page: tag and cautions stand before step 1.
+
+use super::pieces::{Caution, Link, Picture, Source, Tag, Torque};
+use serde::Serialize;
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Procedure {
+    pub summary_html: Option<String>,
+    pub tag: Option<Tag>,
+    pub cautions: Vec<Caution>,
+    pub make_safe: Vec<Link>,
+    /// The hazard it removes, where it is a make-safe.
+    pub makes_safe: Option<String>,
+    pub minutes: u32,
+    pub tools: Vec<String>,
+    pub parts: Vec<Supply>,
+    pub consumables: Vec<String>,
+    pub torques: Vec<Torque>,
+    pub steps: Vec<Step>,
+    pub check_after: Vec<Link>,
+    pub test_html: Option<String>,
+    pub release_html: Option<String>,
+    pub used_by: Vec<Link>,
+    pub bulletins: Vec<Link>,
+    pub sources: Vec<Source>,
+}
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Supply {
+    pub link: Link,
+    pub number: String,
+    pub quantity: String,
+    /// Seals and the like that must not be used twice.
+    pub once: bool,
+}
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Step {
+    pub number: u32,
+    pub action_html: String,
+    /// Shown before the action.
+    pub cautions: Vec<Caution>,
+    pub runs: Option<Link>,
+    pub picture: Option<Picture>,
+}

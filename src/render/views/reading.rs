@@ -1,0 +1,63 @@
+//! A reading: how to take it and what a value means.
+
+use super::pieces::{Caution, Link, Shown, Source};
+use serde::Serialize;
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Reading {
+    pub how_html: String,
+    pub state: Option<String>,
+    pub make_safe: Vec<Link>,
+    pub access: Vec<String>,
+    pub tools: Vec<String>,
+    pub cautions: Vec<Caution>,
+    pub scale: Scale,
+    pub bands: Vec<Band>,
+    pub sums: Vec<Sum>,
+    pub used_by: Vec<Link>,
+    pub sources: Vec<Source>,
+}
+
+/// Limits along a scale that is 320 units wide.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Scale {
+    pub unit: String,
+    pub ticks: Vec<Tick>,
+}
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Tick {
+    pub at: u32,
+    pub shown: Shown,
+    /// `start`, `middle` or `end`, so that the outer labels stay inside.
+    pub align: String,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Meaning {
+    #[default]
+    Fine,
+    Tolerable,
+    Act,
+}
+
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Band {
+    pub meaning: Meaning,
+    /// Start and width on the scale.
+    pub at: u32,
+    pub wide: u32,
+    /// The range in words, such as "40 mm to 60 mm".
+    pub range: Shown,
+    pub says_html: String,
+    pub then: Vec<Link>,
+}
+
+/// A rule over several readings.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Sum {
+    pub of: String,
+    pub limit: Shown,
+    pub says_html: String,
+}
