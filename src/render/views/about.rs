@@ -9,8 +9,6 @@ pub struct About {
     pub files: u32,
     /// Name of the file of checksums in the top folder.
     pub sums: String,
-    /// SHA-256 over the file of checksums' content, in hex, where it can be known.
-    pub digest: Option<String>,
     pub editions: Vec<Edition>,
     pub changes: Option<Link>,
     pub variants: Vec<Variant>,
