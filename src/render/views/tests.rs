@@ -1,1 +1,114 @@
-//! Whole-theme checks.
+//! The shipped theme held together: every word exists and is used, nothing is inline, templates parse.
+
+use include_dir::{Dir, include_dir};
+use std::collections::BTreeSet;
+
+static THEME: Dir = include_dir!("$CARGO_MANIFEST_DIR/themes");
+
+/// Words that templates reach by a computed key (`w[signal]`, `w[meaning]`).
+const COMPUTED: [&str; 7] = ["danger", "warning", "caution", "notice", "fine", "tolerable", "act"];
+
+fn templates() -> Vec<(&'static str, &'static str)> {
+    let folder = THEME.get_dir("templates").unwrap();
+    folder.files().map(|f| (f.path().to_str().unwrap(), f.contents_utf8().unwrap())).collect()
+}
+
+fn words() -> BTreeSet<String> {
+    let table: toml::Table = THEME.get_file("words/en.toml").unwrap().contents_utf8().unwrap().parse().unwrap();
+    table.keys().cloned().collect()
+}
+
+fn used_words() -> BTreeSet<String> {
+    let key = regex::Regex::new(r"\bw\.([a-z_]+)").unwrap();
+    let mut used: BTreeSet<String> = COMPUTED.iter().map(|k| k.to_string()).collect();
+    for (_, text) in templates() {
+        used.extend(key.captures_iter(text).map(|c| c[1].to_string()));
+    }
+    used
+}
+
+#[test]
+fn every_word_exists_and_is_used() {
+    assert_eq!(used_words(), words());
+}
+
+#[test]
+fn templates_parse_together() {
+    let mut tera = tera::Tera::default();
+    let named = templates().into_iter().map(|(path, text)| (path.trim_start_matches("templates/").to_string(), text));
+    tera.add_raw_templates(named).unwrap();
+}
+
+#[test]
+fn nothing_is_inline_and_nothing_is_remote() {
+    let bad = regex::Regex::new(r#"(?i)\sstyle=|\son[a-z]+="|<style|<iframe|https?:|href="//"#).unwrap();
+    for (path, text) in templates() {
+        assert!(!bad.is_match(text), "{path}: {:?}", bad.find(text));
+        let mut scripts = text.split("<script").skip(1);
+        assert!(scripts.all(|rest| rest.starts_with(" src=")), "{path}: inline script");
+    }
+    for path in ["style/guide.css", "style/card.css", "script/guide.js"] {
+        let text = THEME.get_file(path).unwrap().contents_utf8().unwrap();
+        for bad in ["http:", "https:", "@import", "url(http", "fetch(", "XMLHttpRequest", "eval("] {
+            assert!(!text.contains(bad), "{path}: {bad}");
+        }
+    }
+}
+
+#[test]
+fn style_and_script_keep_their_budget() {
+    let size = |folder| THEME.get_dir(folder).unwrap().files().map(|f| f.contents().len()).sum::<usize>();
+    assert!(size("style") + size("script") < 60 * 1024);
+}
+
+/// Signal colours appear in the rules of the signal panels and nowhere else.
+#[test]
+fn signal_colours_stay_with_the_signal_words() {
+    let css = THEME.get_file("style/guide.css").unwrap().contents_utf8().unwrap();
+    for line in css.lines().filter(|l| l.contains("var(--z-")) {
+        assert!(line.trim_start().starts_with(".signal-"), "{line}");
+    }
+}
+
+/// WCAG 2.2 contrast (relative luminance as defined there, from memory) of the inks on both papers, day and dark.
+#[test]
+fn inks_stand_out_from_both_papers() {
+    let css = THEME.get_file("style/guide.css").unwrap().contents_utf8().unwrap();
+    let block = regex::Regex::new(r"(?s)--paper: (#\w+); --paper-2: (#\w+); --ink: (#\w+); --ink-2: (#\w+);.*?--rule-2: (#\w+);\s+--link: (#\w+);").unwrap();
+    let mut seen = 0;
+    for set in block.captures_iter(css) {
+        seen += 1;
+        for paper in [&set[1], &set[2]] {
+            for (ink, least) in [(&set[3], 7.0), (&set[4], 4.5), (&set[6], 4.5), (&set[5], 3.0)] {
+                assert!(contrast(ink, paper) >= least, "{ink} on {paper}: {:.2}", contrast(ink, paper));
+            }
+        }
+    }
+    assert!(seen >= 3, "day, dark by preference, dark by choice");
+}
+
+#[test]
+fn signal_words_stand_out_from_their_panels() {
+    let css = THEME.get_file("style/guide.css").unwrap().contents_utf8().unwrap();
+    for (name, ink) in [("red", "#fff"), ("orange", "#000"), ("yellow", "#000"), ("blue", "#fff")] {
+        let field = regex::Regex::new(&format!(r"--z-{name}: (#\w+)")).unwrap().captures(css).unwrap()[1].to_string();
+        assert!(contrast(ink, &field) >= 4.5, "{name}: {:.2}", contrast(ink, &field));
+    }
+}
+
+fn contrast(one: &str, other: &str) -> f64 {
+    let (a, b) = (luminance(one), luminance(other));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+fn luminance(hex: &str) -> f64 {
+    let digits: String = match hex.len() {
+        4 => hex[1..].chars().flat_map(|c| [c, c]).collect(),
+        _ => hex[1..].to_string(),
+    };
+    let channel = |at: usize| {
+        let value = f64::from(u8::from_str_radix(&digits[at..at + 2], 16).unwrap()) / 255.0;
+        if value <= 0.04045 { value / 12.92 } else { ((value + 0.055) / 1.055).powf(2.4) }
+    };
+    0.2126 * channel(0) + 0.7152 * channel(2) + 0.0722 * channel(4)
+}
