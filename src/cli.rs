@@ -5,11 +5,14 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Args, Parser, Subcommand};
+use indicatif::ProgressBar;
 
 use crate::desk::{Desk, DiskDesk};
 use crate::inspect::{all, named};
 use crate::pipeline::{self, Inspected};
-use crate::report::{self, Style};
+use crate::publish::{self, Summary};
+use crate::read::Draft;
+use crate::report::{self, Report, Style};
 
 /// Exit codes: nothing wrong, errors found, could not run.
 const FOUND_ERRORS: u8 = 1;
@@ -32,6 +35,8 @@ struct Arguments {
 
 #[derive(Debug, Subcommand)]
 enum Command {
+    /// Make a guide into pages, unless something is wrong with it
+    Compile(Compile),
     /// Say everything that is wrong with a guide, in one run, in order of place
     Inspect(Inspect),
     /// Explain a rule, or list them all
@@ -39,6 +44,25 @@ enum Command {
         /// Name of the rule, such as `unknown-id`; left out, all rules are listed
         rule: Option<String>,
     },
+}
+
+#[derive(Debug, Args)]
+struct Compile {
+    /// Folder of the guide
+    #[arg(default_value = "content")]
+    folder: PathBuf,
+    /// Folder for the pages; it is replaced as a whole
+    #[arg(long, value_name = "FOLDER", default_value = "site")]
+    out: PathBuf,
+    /// Folder whose files replace those of the shipped theme
+    #[arg(long, value_name = "FOLDER")]
+    theme: Option<PathBuf>,
+    /// Treat warnings as errors
+    #[arg(long)]
+    strict: bool,
+    /// Threads to work with; left out, one a core
+    #[arg(long, value_name = "N")]
+    threads: Option<usize>,
 }
 
 #[derive(Debug, Args)]
@@ -61,6 +85,7 @@ struct Inspect {
 pub fn run() -> ExitCode {
     let arguments = Arguments::parse();
     let outcome = match &arguments.command {
+        Command::Compile(options) => with_threads(options.threads, || compile(options)),
         Command::Inspect(options) => with_threads(options.threads, || inspect(options)),
         Command::Why { rule } => why(rule.as_deref()),
     };
@@ -80,6 +105,78 @@ fn with_threads(threads: Option<usize>, work: impl FnOnce() -> Outcome + Send) -
     pool.map_err(|error| format!("the threads could not be started: {error}"))?.install(work)
 }
 
+fn compile(options: &Compile) -> Outcome {
+    let desk = open(&options.folder)?;
+    let theme = options.theme.as_deref().map(open).transpose()?;
+    publish::prepare(&options.out, &options.folder).map_err(|error| error.to_string())?;
+    let progress = Progress::begin();
+    progress.says("Reading and judging");
+    let inspected = pipeline::inspect(&desk, None);
+    if inspected.report.forbids_publishing(options.strict) {
+        progress.end();
+        print_findings(&inspected.report, &inspected.draft)?;
+        eprintln!("Nothing was published; {} is as it was.", options.out.display());
+        return Ok(ExitCode::from(FOUND_ERRORS));
+    }
+    progress.says("Making pages");
+    let theme = theme.as_ref().map(|folder| folder as &dyn Desk);
+    let files = pipeline::render(&inspected, theme).map_err(|error| error.to_string())?;
+    progress.says("Publishing");
+    let summary = pipeline::publish(files, &options.out, &options.folder).map_err(|error| error.to_string())?;
+    progress.end();
+    if !inspected.report.findings.is_empty() {
+        print_findings(&inspected.report, &inspected.draft)?;
+    }
+    print(&published(&summary, &options.out))?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn published(summary: &Summary, out: &Path) -> String {
+    let mut text = format!(
+        "Published: {} files written, {} kept, {} removed.\nOpen {} in any browser.\n",
+        summary.written,
+        summary.kept,
+        summary.removed.len(),
+        out.join("index.html").display()
+    );
+    if let Some(leftover) = &summary.leftover {
+        text.push_str(&format!("{} could not be removed; the next run tries again.\n", leftover.display()));
+    }
+    text
+}
+
+/// A line on the terminal that says what is going on; nothing where no terminal is there.
+struct Progress(Option<ProgressBar>);
+
+impl Progress {
+    fn begin() -> Self {
+        Self(std::io::stderr().is_terminal().then(ProgressBar::new_spinner))
+    }
+
+    fn says(&self, what: &'static str) {
+        if let Some(bar) = &self.0 {
+            bar.set_message(what);
+            bar.enable_steady_tick(std::time::Duration::from_millis(100));
+        }
+    }
+
+    fn end(&self) {
+        if let Some(bar) = &self.0 {
+            bar.finish_and_clear();
+        }
+    }
+}
+
+fn print_findings(report: &Report, draft: &Draft) -> Result<(), String> {
+    let mut out = String::new();
+    for judged in &report.findings {
+        report::write_text(&mut out, judged, &draft.sources, style()).map_err(|error| error.to_string())?;
+    }
+    out.push_str(&report::summary(report));
+    out.push('\n');
+    print(&out)
+}
+
 fn inspect(options: &Inspect) -> Outcome {
     check_rule_names(&options.only)?;
     let desk = open(&options.folder)?;
@@ -88,13 +185,7 @@ fn inspect(options: &Inspect) -> Outcome {
         .map_err(|trouble| format!("SOURCE_DATE_EPOCH is \"{}\", which is not seconds since 1970.", trouble.value))?;
     let Inspected { draft, report, .. } = pipeline::inspect(&desk, Some(today));
     let report = report.only(&options.only);
-    let mut out = String::new();
-    for judged in &report.findings {
-        report::write_text(&mut out, judged, &draft.sources, style()).map_err(|error| error.to_string())?;
-    }
-    out.push_str(&report::summary(&report));
-    out.push('\n');
-    print(&out)?;
+    print_findings(&report, &draft)?;
     Ok(if report.forbids_publishing(options.strict) { ExitCode::from(FOUND_ERRORS) } else { ExitCode::SUCCESS })
 }
 

@@ -1,11 +1,16 @@
 //! The order of the phases: desk, read, reason, inspect, render, publish.
 
+use std::path::Path;
+
 use jiff::civil::Date;
 
 use crate::desk::Desk;
 use crate::inspect;
+use crate::publish::{self, PageError, Pages, PublishError, Summary};
 use crate::read::{self, Draft};
 use crate::reason::{self, Facts};
+use crate::render::theme::{Theme, ThemeError};
+use crate::render::{self, Files};
 use crate::report::Report;
 
 /// A guide as far as it could be understood, and everything found about it.
@@ -15,10 +20,47 @@ pub struct Inspected {
     pub report: Report,
 }
 
+/// Why a guide without errors could not be published.
+#[derive(Debug, thiserror::Error)]
+pub enum CompileError {
+    #[error(transparent)]
+    Theme(#[from] ThemeError),
+    #[error(transparent)]
+    Page(#[from] PageError),
+    #[error(transparent)]
+    Publish(#[from] PublishError),
+}
+
 /// Reads a guide and judges it. Rules that depend on the day run only where `today` is given.
 pub fn inspect(desk: &dyn Desk, today: Option<Date>) -> Inspected {
     let draft = read::read(desk);
     let facts = reason::facts(&draft.guide);
     let report = inspect::inspect(&draft, &facts, today);
     Inspected { draft, facts, report }
+}
+
+/// Makes the files of a guide that was judged fit to publish.
+///
+/// # Errors
+/// When the theme cannot be used.
+pub fn render(inspected: &Inspected, theme: Option<&dyn Desk>) -> Result<Files, CompileError> {
+    let guide = &inspected.draft.guide;
+    let language = guide.edition.language.value.as_str();
+    let theme = match theme {
+        Some(folder) => Theme::with_folder(folder, language)?,
+        None => Theme::shipped(language)?,
+    };
+    Ok(render::render(guide, &inspected.facts, theme)?)
+}
+
+/// Publishes files to a folder; `guide` is the folder they were made from.
+///
+/// # Errors
+/// When the folder is unsuitable or a file cannot be written; the folder is then as it was.
+pub fn publish(files: Files, out: &Path, guide: &Path) -> Result<Summary, CompileError> {
+    let mut pages = Pages::default();
+    for (path, bytes) in files {
+        pages.insert(&path, bytes)?;
+    }
+    Ok(publish::publish(&pages, out, guide)?)
 }

@@ -2,6 +2,7 @@
 
 mod mentions;
 pub mod plan;
+pub mod walk;
 
 pub use mentions::Mentions;
 

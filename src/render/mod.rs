@@ -1,4 +1,111 @@
 //! Pages in memory: views, templates, drawings, the search index, the card.
 
+pub mod address;
+mod colours;
+mod documents;
+mod highlight;
+mod markdown;
+mod pages;
+mod place;
 pub mod search;
+pub mod theme;
 pub mod views;
+
+use std::collections::BTreeMap;
+
+use rayon::prelude::*;
+use tera::Context;
+
+use crate::model::{Guide, Prose};
+use crate::reason::Facts;
+use pages::{COPY_PAGE, Draft};
+use place::Place;
+use theme::{Theme, ThemeError};
+use views::frame;
+
+/// Finished files by their path in the published folder, with `/`.
+pub type Files = BTreeMap<String, Vec<u8>>;
+
+/// Days in a month, to say how old an edition may grow.
+const DAYS_A_MONTH: u32 = 30;
+
+/// Makes every file of a guide.
+///
+/// # Errors
+/// When a template of the theme fails on a page.
+pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, ThemeError> {
+    let shared = {
+        let place = Place { guide, facts, theme: &theme, root: "" };
+        guide_view(place)
+    };
+    theme.share(&shared);
+    let theme = &theme;
+    let orders = pages::orders(guide);
+    let made: Vec<(String, String)> = orders
+        .par_iter()
+        .map(|order| {
+            let root = address::root(&order.path);
+            let place = Place { guide, facts, theme, root: &root };
+            page(theme, (order.make)(place))
+        })
+        .collect::<Result<_, _>>()?;
+    let mut files: Files = made.into_iter().map(|(path, html)| (path, html.into_bytes())).collect();
+    let pages = files.len() + 1;
+    files.extend(theme.assets().clone());
+    files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
+    let place = Place { guide, facts, theme, root: "" };
+    let (path, html) = page(theme, pages::copy_page(place, pages, files.len() + 1))?;
+    debug_assert_eq!(path, COPY_PAGE);
+    files.insert(path, html.into_bytes());
+    Ok(files)
+}
+
+fn page(theme: &Theme, draft: Draft) -> Result<(String, String), ThemeError> {
+    let mut context = Context::new();
+    context.insert("sheet", &draft.sheet);
+    context.insert_value("v", draft.view);
+    let html = theme.page(&format!("{}.html", draft.template), &draft.path, &context)?;
+    Ok((draft.path, html))
+}
+
+fn guide_view(place: Place<'_>) -> frame::Guide {
+    let edition = &place.guide.edition;
+    frame::Guide {
+        title: edition.title.value.clone(),
+        edition: edition.number.value.clone(),
+        date: edition.date.value.to_string(),
+        publisher: edition.publisher.value.clone(),
+        language: edition.language.value.clone(),
+        direction: direction(&edition.language).to_owned(),
+        invented: edition.invented.is_some(),
+        standing_html: standing(place, edition.standing.as_ref()),
+        escalation: escalation(place),
+        review_days: edition.review_months.as_ref().map_or(0, |months| months.value.saturating_mul(DAYS_A_MONTH)),
+        address: edition.base_address.as_ref().map(|address| address.value.clone()),
+    }
+}
+
+/// Who may work, and whose instructions come first: the guide's own text, else the shipped one.
+fn standing(place: Place<'_>, own: Option<&Prose>) -> String {
+    match own {
+        Some(prose) => place.blocks(prose, ""),
+        None => format!("<p>{}</p>", markdown::escaped(&place.word("standing"))),
+    }
+}
+
+fn escalation(place: Place<'_>) -> frame::Escalation {
+    let Some(escalation) = &place.guide.escalation else { return frame::Escalation::default() };
+    let hours = escalation.hours.as_ref().map(|hours| format!(" ({})", hours.value)).unwrap_or_default();
+    frame::Escalation {
+        who: escalation.name.value.clone(),
+        how_html: format!("<p>{}</p>", markdown::escaped(&format!("{}{hours}", escalation.contact.value))),
+        tell: escalation.have_ready.iter().map(|thing| thing.value.clone()).collect(),
+    }
+}
+
+/// The writing direction of a language, by its BCP 47 tag.
+fn direction(language: &str) -> &'static str {
+    const RIGHT_TO_LEFT: [&str; 8] = ["ar", "dv", "fa", "he", "ps", "ug", "ur", "yi"];
+    let primary = language.split('-').next().unwrap_or("");
+    if RIGHT_TO_LEFT.contains(&primary) { "rtl" } else { "ltr" }
+}

@@ -18,7 +18,6 @@ pub struct Bulletin {
 pub struct Touch {
     pub entry: Link,
     pub kind: String,
-    pub change: String,
 }
 
 #[derive(Clone, Debug, Default, Serialize)]

@@ -19,7 +19,7 @@ pub struct HoseTable {
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Circuit {
     pub name: String,
-    pub pump: Link,
+    pub pumps: Vec<Link>,
     pub hoses: Vec<Hose>,
 }
 

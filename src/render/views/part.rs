@@ -8,6 +8,8 @@ pub struct Part {
     pub kind: String,
     pub location_html: String,
     pub about_html: Option<String>,
+    /// What is stamped or printed on it.
+    pub mark: Option<String>,
     pub number: Option<String>,
     pub supersedes: Vec<String>,
     pub picture: Option<Picture>,
@@ -21,6 +23,7 @@ pub struct Part {
     pub faults: Vec<Link>,
     pub procedures: Vec<Repair>,
     pub seen_in: Vec<Link>,
+    pub bulletins: Vec<Link>,
     pub sources: Vec<Source>,
 }
 

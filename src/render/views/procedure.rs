@@ -8,6 +8,8 @@ pub struct Procedure {
     pub summary_html: Option<String>,
     pub tag: Option<Tag>,
     pub cautions: Vec<Caution>,
+    /// The state the machine must be in before step 1.
+    pub state: Option<String>,
     pub make_safe: Vec<Link>,
     /// The hazard it removes, where it is a make-safe.
     pub makes_safe: Option<String>,
@@ -18,6 +20,7 @@ pub struct Procedure {
     pub torques: Vec<Torque>,
     pub steps: Vec<Step>,
     pub check_after: Vec<Link>,
+    pub check_after_says: Vec<String>,
     pub test_html: Option<String>,
     pub release_html: Option<String>,
     pub used_by: Vec<Link>,

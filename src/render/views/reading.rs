@@ -1,11 +1,13 @@
 //! A reading: how to take it and what a value means.
 
-use super::pieces::{Caution, Link, Shown, Source};
+use super::pieces::{Caution, Link, Picture, Shown, Source};
 use serde::Serialize;
 
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Reading {
     pub how_html: String,
+    pub about_html: Option<String>,
+    pub picture: Option<Picture>,
     pub state: Option<String>,
     pub make_safe: Vec<Link>,
     pub access: Vec<String>,
@@ -57,7 +59,8 @@ pub struct Band {
 /// A rule over several readings.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Sum {
+    /// What is added up.
     pub of: String,
-    pub limit: Shown,
-    pub says_html: String,
+    /// The reading whose bands judge the total.
+    pub total: Link,
 }

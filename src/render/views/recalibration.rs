@@ -24,6 +24,6 @@ pub struct Depot {
     pub contact_html: String,
     pub send: Vec<String>,
     pub lead_time: String,
-    pub may_move: String,
+    pub may_move_html: String,
     pub test_on_return_html: String,
 }

@@ -9,6 +9,8 @@ pub struct Sequence {
     pub cautions: Vec<Caution>,
     pub figure: Option<Figure>,
     pub start: Vec<String>,
+    /// The sequence that undoes this one.
+    pub undone_by: Option<Link>,
     pub signals: Vec<SignalValues>,
     pub steps: Vec<Step>,
     pub sources: Vec<Source>,
@@ -17,7 +19,7 @@ pub struct Sequence {
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct SignalValues {
     pub name: String,
-    pub part: Link,
+    pub part: Option<Link>,
     pub values: Vec<String>,
 }
 

@@ -24,7 +24,22 @@ fn used_words() -> BTreeSet<String> {
     for (_, text) in templates() {
         used.extend(key.captures_iter(text).map(|c| c[1].to_string()));
     }
+    used.extend(words_of_pages());
     used
+}
+
+/// Words that the pages ask for in Rust: every string literal there that is a word's key.
+fn words_of_pages() -> BTreeSet<String> {
+    static PAGES: Dir = include_dir!("$CARGO_MANIFEST_DIR/src/render/pages");
+    let literal = regex::Regex::new(r#""([a-z_]+)""#).unwrap();
+    let known = words();
+    let others = [include_str!("../place.rs"), include_str!("../mod.rs")];
+    let texts = PAGES.files().filter_map(|file| file.contents_utf8()).chain(others);
+    texts
+        .flat_map(|text| literal.captures_iter(text))
+        .map(|c| c[1].to_string())
+        .filter(|key| known.contains(key))
+        .collect()
 }
 
 #[test]

@@ -8,6 +8,8 @@ pub struct Wiring {
     pub intro_html: String,
     pub cautions: Vec<Caution>,
     pub drawing: Option<Figure>,
+    /// From the supply to ground, in order.
+    pub nodes: Vec<Node>,
     /// Switch states, the columns of the voltage table.
     pub states: Vec<String>,
     pub points: Vec<Point>,
@@ -15,6 +17,17 @@ pub struct Wiring {
     pub fuses: Vec<Fuse>,
     pub faults: Vec<Link>,
     pub sources: Vec<Source>,
+}
+
+/// One thing the current passes.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Node {
+    pub number: u32,
+    pub kind: String,
+    pub part: Option<Link>,
+    pub says: String,
+    /// When a switch is closed.
+    pub closed_when: Option<String>,
 }
 
 /// A test point; `volts` has one entry for each state.
@@ -38,8 +51,6 @@ pub struct Wire {
     pub colour: String,
     pub size: Shown,
     pub length: Shown,
-    pub drop: String,
-    pub budget: String,
 }
 
 #[derive(Clone, Debug, Default, Serialize)]
@@ -47,6 +58,5 @@ pub struct Fuse {
     pub link: Link,
     pub rating: String,
     pub load: String,
-    pub conductor: String,
     pub source: Option<Source>,
 }

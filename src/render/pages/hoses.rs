@@ -1,0 +1,117 @@
+//! Hose tables.
+
+use super::{Draft, entry_draft, kind_word};
+use crate::model::{AirLimits, Circuit, Hose, Kind, Link as Mention, Port};
+use crate::render::colours;
+use crate::render::place::Place;
+use crate::render::views::hoses as view;
+use crate::render::views::pieces::{Link, Shown};
+
+pub(super) fn draft<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
+    entry_draft(place, circuit, "hoses", kind_word(place, Kind::Circuit), &page(place, circuit))
+}
+
+fn page(place: Place<'_>, circuit: &Circuit) -> view::HoseTable {
+    let sources = circuit.hoses.iter().map(|hose| hose.source.as_ref());
+    view::HoseTable {
+        intro_html: place.blocks_opt(circuit.says.as_ref()),
+        cautions: cautions(place, circuit),
+        drawing: None,
+        circuits: vec![view::Circuit {
+            name: circuit.name.value.clone(),
+            pumps: circuit.pumps.iter().map(|pump| place.part(&pump.part)).collect(),
+            hoses: circuit.hoses.iter().enumerate().map(|(index, it)| hose(place, circuit, index, it)).collect(),
+        }],
+        motions: Vec::new(),
+        crossings: Vec::new(),
+        limits: circuit.air.iter().flat_map(|air| limits(place, air)).collect(),
+        procedures: procedures(place, circuit),
+        sources: place.sources(sources),
+    }
+}
+
+/// The hazards of every part that a hose of the circuit ends at.
+fn cautions(place: Place<'_>, circuit: &Circuit) -> Vec<crate::render::views::pieces::Caution> {
+    let parts = circuit.ports.iter().filter_map(|port| place.guide.parts.get(&port.part.value));
+    let hazards =
+        parts.flat_map(|part| &part.hazards).filter_map(|hazard| place.guide.hazards.get(&hazard.hazard.value));
+    let mut cautions = Vec::new();
+    for hazard in hazards {
+        let caution = place.hazard(hazard);
+        if !cautions.iter().any(|known: &crate::render::views::pieces::Caution| known.hazard == caution.hazard) {
+            cautions.push(caution);
+        }
+    }
+    cautions.sort_by_key(|caution| caution.signal);
+    cautions
+}
+
+fn hose(place: Place<'_>, circuit: &Circuit, index: usize, hose: &Hose) -> view::Hose {
+    let pair = hose.pair.as_ref().map(|pair| {
+        let mark = circuit.hoses.iter().find(|other| other.id.value == pair.as_str());
+        Link {
+            href: format!("#hose-{}", pair.as_str()),
+            text: mark.map_or(pair.as_str().to_owned(), |hose| hose.mark.value.clone()),
+        }
+    });
+    view::Hose {
+        anchor: format!("hose-{}", hose.id.value),
+        mark: hose.mark.value.clone(),
+        colour: colours::of_hose(&hose.colour, index),
+        bore: value(place.varied(&hose.bore), place),
+        length: value(place.varied(&hose.length), place),
+        fitting: hose.fitting.value.clone(),
+        from: end(place, hose.from.as_ref()),
+        to: end(place, hose.to.as_ref()),
+        pair,
+        applies_to: hose.variants.as_deref().map(|named| vec![place.variants(named)]).unwrap_or_default(),
+    }
+}
+
+fn value(shown: Option<Shown>, place: Place<'_>) -> Shown {
+    shown.unwrap_or_else(|| Shown { first: place.word("not_stated"), second: None })
+}
+
+fn end(place: Place<'_>, port: Option<&Mention<Port>>) -> view::End {
+    let circuits = &place.guide.circuits;
+    let known = port.and_then(|link| {
+        circuits.iter().flat_map(|circuit| &circuit.ports).find(|port| port.id.value == link.as_str())
+    });
+    match known {
+        Some(port) => view::End {
+            part: place.part(&port.part),
+            port: port.mark.as_ref().map_or(port.id.value.clone(), |mark| mark.value.clone()),
+        },
+        None => view::End::default(),
+    }
+}
+
+fn limits(place: Place<'_>, air: &AirLimits) -> Vec<view::AirLimit> {
+    let rows = [("air_per_line", &air.per_line), ("air_in_all", &air.in_all)];
+    let row = |(word, values): (&'static str, &crate::model::Varied<_>)| {
+        let source = values.first().and_then(|value| place.source(value.source.as_ref()));
+        Some(view::AirLimit {
+            place: place.word(word),
+            shown: place.varied(values)?,
+            says: place.word("at_most"),
+            source,
+        })
+    };
+    rows.into_iter().filter_map(row).collect()
+}
+
+/// Work on the pumps, the hoses and what they end at.
+fn procedures(place: Place<'_>, circuit: &Circuit) -> Vec<Link> {
+    let ports = circuit.ports.iter().map(|port| &port.part);
+    let hoses = circuit.hoses.iter().filter_map(|hose| hose.part.as_ref());
+    let mut parts: Vec<&str> = ports.chain(hoses).map(|part| part.as_str()).collect();
+    parts.sort_unstable();
+    parts.dedup();
+    let mut links: Vec<Link> = Vec::new();
+    for link in parts.into_iter().flat_map(|part| place.mentioned_by(Kind::Part, part, &[Kind::Procedure])) {
+        if !links.iter().any(|known| known.href == link.href) {
+            links.push(link);
+        }
+    }
+    links
+}

@@ -1,0 +1,169 @@
+//! Procedure pages: tag and cautions stand before step 1.
+
+use super::{Draft, entry_draft, number};
+use crate::model::{CheckAgain, Consumable, Entry, Kind, Part, Procedure, Step};
+use crate::render::markdown::escaped;
+use crate::render::place::{Place, minutes};
+use crate::render::views::pieces::{Link, Torque};
+use crate::render::views::procedure as view;
+
+pub(super) fn draft<'g>(place: Place<'g>, procedure: &'g Procedure) -> Draft {
+    let word = place.work_word(procedure.kind.value);
+    entry_draft(place, procedure, "procedure", word, &page(place, procedure))
+}
+
+fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
+    let guide_wide = place.guide.cautions.as_slice();
+    let hazards = procedure.makes_safe.iter().filter_map(|link| place.guide.hazards.get(&link.value));
+    let makes_safe: Vec<String> = hazards.map(|hazard| hazard.name.value.clone()).collect();
+    let has_tag = !procedure.recalibration.is_empty();
+    view::Procedure {
+        summary_html: procedure.says.as_ref().map(|says| place.blocks(says, "")),
+        tag: has_tag.then(|| place.tag(procedure)),
+        cautions: place.cautions([procedure.cautions.as_slice(), guide_wide]),
+        state: place.state(procedure.state.as_ref()),
+        make_safe: procedure.make_safe.iter().map(|link| place.procedure(link)).collect(),
+        makes_safe: (!makes_safe.is_empty()).then(|| makes_safe.join(", ")),
+        minutes: minutes(procedure.seconds.value),
+        tools: procedure.tools.iter().map(|tool| tool.value.clone()).collect(),
+        parts: parts(place, procedure),
+        consumables: procedure.consumables.iter().map(|consumable| consumable_line(place, consumable)).collect(),
+        torques: torques(place, procedure),
+        steps: procedure.steps.iter().enumerate().map(|(index, it)| step(place, index, it)).collect(),
+        check_after: procedure.check_again.iter().filter_map(|again| check_again(place, again)).collect(),
+        check_after_says: procedure
+            .check_again
+            .iter()
+            .filter_map(|again| again.says.as_ref())
+            .map(|says| says.value.clone())
+            .collect(),
+        test_html: function_test(place, procedure),
+        release_html: procedure.release.as_ref().map(|release| place.blocks(release, "")),
+        used_by: place.mentioned_by(
+            Kind::Procedure,
+            procedure.id(),
+            &[Kind::Fault, Kind::Procedure, Kind::Reading, Kind::Depot],
+        ),
+        bulletins: place.bulletins(&procedure.head),
+        sources: sources(place, procedure),
+    }
+}
+
+fn sources(place: Place<'_>, procedure: &Procedure) -> Vec<crate::render::views::pieces::Source> {
+    let tags = procedure.recalibration.iter().map(|tag| tag.source.as_ref());
+    let torques = procedure.steps.iter().flat_map(|step| &step.torque).map(|torque| torque.source.as_ref());
+    place.sources(tags.chain(torques))
+}
+
+/// Parts that are taken along: what is disturbed, and the seals that are used once.
+fn parts(place: Place<'_>, procedure: &Procedure) -> Vec<view::Supply> {
+    let touches = procedure.steps.iter().map(|step| &step.touches).chain([&procedure.touches]);
+    let mut supplies: Vec<view::Supply> = Vec::new();
+    for link in touches.flat_map(|touches| touches.opens.iter().chain(&touches.disturbs)) {
+        let Some(part) = place.guide.parts.get(&link.value) else { continue };
+        let seals = part.single_use_seals.iter().filter_map(|seal| place.guide.parts.get(&seal.value));
+        for (part, once) in [(part, false)].into_iter().chain(seals.map(|seal| (seal, true))) {
+            let supply = supply(place, part, once);
+            if !supplies.iter().any(|known| known.link.href == supply.link.href) {
+                supplies.push(supply);
+            }
+        }
+    }
+    supplies
+}
+
+fn supply(place: Place<'_>, part: &Part, once: bool) -> view::Supply {
+    view::Supply {
+        link: place.link(Kind::Part, part.id()),
+        number: part.number.as_ref().map(|number| number.value.clone()).unwrap_or_default(),
+        quantity: String::new(),
+        once,
+    }
+}
+
+fn consumable_line(place: Place<'_>, consumable: &Consumable) -> String {
+    let part = consumable.part.as_ref().and_then(|link| place.guide.parts.get(&link.value));
+    let name = part.map(|part| part.name.value.clone()).or(consumable.name.as_ref().map(|name| name.value.clone()));
+    let amount = place.varied(&consumable.amount).map(|shown| match shown.second {
+        Some(second) => format!("{} ({second})", shown.first),
+        None => shown.first,
+    });
+    let count = consumable.count.as_ref().map(|count| format!("{} ×", count.value));
+    [count, name, amount].into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
+fn torques(place: Place<'_>, procedure: &Procedure) -> Vec<Torque> {
+    let steps = procedure.steps.iter().enumerate().filter(|(_, step)| !step.torque.is_empty());
+    let torque = |(index, step): (usize, &Step)| {
+        let source = step.torque.first().and_then(|torque| place.source(torque.source.as_ref()));
+        let shown = place.varied(&step.torque)?;
+        Some(Torque { place: format!("{} {}", place.word("step"), index + 1), shown, source })
+    };
+    steps.filter_map(torque).collect()
+}
+
+fn step(place: Place<'_>, index: usize, step: &Step) -> view::Step {
+    let mut action = place.blocks_opt(step.action.as_ref());
+    if let Some(torque) = place.varied(&step.torque) {
+        action.push_str(&noted(&place.word("torque"), &joined(&torque.first, torque.second.as_deref())));
+    }
+    if let Some(wait) = &step.wait {
+        action.push_str(&noted(&place.word("wait"), &wait.value.written()));
+    }
+    if let Some(reading) = &step.reading {
+        let link = place.link(Kind::Reading, reading.as_str());
+        let linked = format!("<a href=\"{}\">{}</a>", escaped(&link.href), escaped(&link.text));
+        action.push_str(&format!("<p><b>{}:</b> {linked}</p>", escaped(&place.word("reading"))));
+    }
+    if let Some(expect) = &step.expect {
+        action.push_str(&format!(
+            "<div class=\"expect\"><b>{}:</b> {}</div>",
+            escaped(&place.word("expect")),
+            place.inline(expect)
+        ));
+    }
+    view::Step {
+        number: number(index),
+        action_html: action,
+        cautions: place.cautions([step.cautions.as_slice()]),
+        runs: step.run.as_ref().map(|link| place.procedure(link)),
+        picture: place.picture(step.picture.as_ref()),
+    }
+}
+
+fn noted(label: &str, value: &str) -> String {
+    format!("<p><b>{}:</b> {}</p>", escaped(label), escaped(value))
+}
+
+fn joined(first: &str, second: Option<&str>) -> String {
+    second.map_or(first.to_owned(), |second| format!("{first} ({second})"))
+}
+
+fn check_again(place: Place<'_>, again: &CheckAgain) -> Option<Link> {
+    if let Some(reading) = &again.reading {
+        return Some(place.link(Kind::Reading, reading.as_str()));
+    }
+    if let Some(procedure) = &again.procedure {
+        return Some(place.procedure(procedure));
+    }
+    let (fault, check) = again.check.as_ref()?;
+    let mut link = place.link(Kind::Fault, fault.as_str());
+    let asked = check.as_ref().and_then(|check| {
+        let fault = place.guide.faults.get(&fault.value)?;
+        fault.checks.iter().find(|known| known.id.value == check.as_str())
+    });
+    if let Some(check) = asked {
+        link.text = format!("{}: {}", link.text, check.ask.value);
+    }
+    Some(link)
+}
+
+fn function_test(place: Place<'_>, procedure: &Procedure) -> Option<String> {
+    let test = procedure.function_test.as_ref()?;
+    let mut html = place.blocks_opt(test.says.as_ref());
+    if let Some(link) = &test.procedure {
+        let link = place.procedure(link);
+        html.push_str(&format!("<p><a href=\"{}\">{}</a></p>", escaped(&link.href), escaped(&link.text)));
+    }
+    Some(html)
+}

@@ -1,0 +1,101 @@
+//! Wiring paths.
+
+use super::{Draft, entry_draft, kind_word, number};
+use crate::model::{Entry, Kind, Node, NodeKind, TestPoint, WiringPath};
+use crate::render::colours;
+use crate::render::place::Place;
+use crate::render::views::pieces::Shown;
+use crate::render::views::wiring as view;
+
+pub(super) fn draft<'g>(place: Place<'g>, path: &'g WiringPath) -> Draft {
+    entry_draft(place, path, "wiring", kind_word(place, Kind::WiringPath), &page(place, path))
+}
+
+fn page(place: Place<'_>, path: &WiringPath) -> view::Wiring {
+    let wires = path.nodes.iter().enumerate().filter(|(_, node)| node.kind.value == NodeKind::Wire);
+    let fuses = path.nodes.iter().filter(|node| node.kind.value == NodeKind::Fuse);
+    view::Wiring {
+        intro_html: place.blocks_opt(path.says.as_ref()),
+        cautions: Vec::new(),
+        drawing: None,
+        nodes: path.nodes.iter().enumerate().map(|(index, it)| node(place, index, it)).collect(),
+        states: vec![place.word("while_it_runs")],
+        points: path.test_points.iter().enumerate().map(|(index, it)| point(place, path, index, it)).collect(),
+        wires: wires.map(|(index, it)| wire(place, path, index, it)).collect(),
+        fuses: fuses.map(|it| fuse(place, path, it)).collect(),
+        faults: place.mentioned_by(Kind::WiringPath, path.id(), &[Kind::Fault, Kind::Note]),
+        sources: sources(place, path),
+    }
+}
+
+fn sources(place: Place<'_>, path: &WiringPath) -> Vec<crate::render::views::pieces::Source> {
+    let own = path.supply.iter().chain(&path.load_current).chain(&path.drop_budget);
+    let nodes = path.nodes.iter().flat_map(|node| node.rating.iter().chain(&node.size).chain(&node.length));
+    place.sources(own.chain(nodes).map(|value| value.source.as_ref()))
+}
+
+fn node(place: Place<'_>, index: usize, node: &Node) -> view::Node {
+    view::Node {
+        number: number(index),
+        kind: place.word(kind_key(node.kind.value)),
+        part: node.part.as_ref().map(|part| place.part(part)),
+        says: node.says.as_ref().map(|says| says.value.clone()).unwrap_or_default(),
+        closed_when: node.closed_when.as_ref().map(|when| when.value.clone()),
+    }
+}
+
+fn kind_key(kind: NodeKind) -> &'static str {
+    match kind {
+        NodeKind::Supply => "node_supply",
+        NodeKind::Fuse => "fuse",
+        NodeKind::Wire => "node_wire",
+        NodeKind::Connector => "node_connector",
+        NodeKind::Splice => "node_splice",
+        NodeKind::Switch => "node_switch",
+        NodeKind::Relay => "node_relay",
+        NodeKind::Load => "load",
+        NodeKind::Ground => "node_ground",
+    }
+}
+
+fn point(place: Place<'_>, path: &WiringPath, index: usize, point: &TestPoint) -> view::Point {
+    let after = path.nodes.iter().find(|node| node.id.value == point.after.as_str());
+    let suspect = after.and_then(|node| node.part.as_ref()).map(|part| place.part(part));
+    view::Point {
+        order: number(index),
+        mark: point.id.value.clone(),
+        place: point.says.value.clone(),
+        volts: vec![place.varied(&point.expect).map_or(place.word("not_stated"), |shown| shown.first)],
+        suspect: suspect.into_iter().collect(),
+    }
+}
+
+fn wire(place: Place<'_>, path: &WiringPath, index: usize, wire: &Node) -> view::Wire {
+    let missing = || Shown { first: place.word("not_stated"), second: None };
+    let code = wire.colour.as_ref().map(|colour| colour.value.clone()).unwrap_or_default();
+    view::Wire {
+        from: neighbour(place, path, index.checked_sub(1)),
+        to: neighbour(place, path, index.checked_add(1)),
+        colour: colours::of_code(&code),
+        code,
+        size: place.varied(&wire.size).unwrap_or_else(missing),
+        length: place.varied(&wire.length).unwrap_or_else(missing),
+    }
+}
+
+/// The node before or after a wire, in words.
+fn neighbour(place: Place<'_>, path: &WiringPath, index: Option<usize>) -> String {
+    let Some(node) = index.and_then(|index| path.nodes.get(index)) else { return String::new() };
+    let part = node.part.as_ref().and_then(|part| place.guide.parts.get(&part.value));
+    part.map_or_else(|| place.word(kind_key(node.kind.value)), |part| part.name.value.clone())
+}
+
+fn fuse(place: Place<'_>, path: &WiringPath, fuse: &Node) -> view::Fuse {
+    let text = |values| place.varied(values).map_or(place.word("not_stated"), |shown: Shown| shown.first);
+    view::Fuse {
+        link: fuse.part.as_ref().map(|part| place.part(part)).unwrap_or_default(),
+        rating: text(&fuse.rating),
+        load: text(&path.load_current),
+        source: fuse.rating.first().and_then(|rating| place.source(rating.source.as_ref())),
+    }
+}

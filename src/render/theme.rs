@@ -1,0 +1,152 @@
+//! The theme: templates, interface words, style and script. Embedded in the binary; a folder may replace any file.
+
+use std::collections::BTreeMap;
+
+use include_dir::{Dir, include_dir};
+use serde::Serialize;
+use tera::{Context, Tera};
+
+use crate::desk::Desk;
+
+static EMBEDDED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/themes");
+
+/// Folders of a theme that are published as they are.
+const PUBLISHED: [&str; 2] = ["style/", "script/"];
+
+/// The template that all others extend, and the one with their shared pieces: they are loaded before the others.
+const BEFORE_OTHERS: [&str; 2] = ["pieces.html", "base.html"];
+
+/// Interface words by key.
+pub type Words = BTreeMap<String, String>;
+
+/// A theme, ready to render.
+pub struct Theme {
+    tera: Tera,
+    words: Words,
+    assets: BTreeMap<String, Vec<u8>>,
+}
+
+/// What is wrong with a theme, or with what a template does.
+#[derive(Debug, thiserror::Error)]
+pub enum ThemeError {
+    #[error("{path} cannot be read. Make it readable, or take it out of the theme.")]
+    Unreadable { path: String },
+    #[error("{path} is not text in UTF-8. Save it as UTF-8.")]
+    NotText { path: String },
+    #[error("The words in {path} cannot be read: {why}. Write one `key = \"word\"` on a line.")]
+    Words { path: String, why: String },
+    #[error("The words lack `{key}`. Add it to {path}; the shipped file has them all.")]
+    MissingWord { key: String, path: String },
+    #[error("These templates cannot be used:\n{0}")]
+    Templates(String),
+    #[error("The template {template} failed on {page}:\n{why}")]
+    Page { template: String, page: String, why: String },
+}
+
+impl Theme {
+    /// The shipped theme.
+    ///
+    /// # Errors
+    /// Never, as long as the tests of the theme pass.
+    pub fn shipped(language: &str) -> Result<Self, ThemeError> {
+        Self::from_files(embedded(), language)
+    }
+
+    /// The shipped theme with the files of a folder in place of its own.
+    ///
+    /// # Errors
+    /// All templates that cannot be used are named at once.
+    pub fn with_folder(folder: &dyn Desk, language: &str) -> Result<Self, ThemeError> {
+        let mut files = embedded();
+        for path in folder.list().files {
+            let bytes = folder.read(&path).map_err(|_| ThemeError::Unreadable { path: path.clone() })?;
+            files.insert(path, bytes);
+        }
+        Self::from_files(files, language)
+    }
+
+    fn from_files(files: BTreeMap<String, Vec<u8>>, language: &str) -> Result<Self, ThemeError> {
+        let words = words_of(&files, language)?;
+        let tera = templates_of(&files)?;
+        let published = |path: &String| PUBLISHED.iter().any(|folder| path.starts_with(folder));
+        let assets = files.into_iter().filter(|(path, _)| published(path)).collect();
+        Ok(Self { tera, words, assets })
+    }
+
+    /// The interface word under a key; the key itself where it is missing.
+    pub fn word<'t>(&'t self, key: &'t str) -> &'t str {
+        self.words.get(key).map_or(key, String::as_str)
+    }
+
+    /// Style and script, by path.
+    pub fn assets(&self) -> &BTreeMap<String, Vec<u8>> {
+        &self.assets
+    }
+
+    /// Gives every template what is the same on every page.
+    pub(super) fn share(&mut self, guide: &impl Serialize) {
+        let words = self.words.clone();
+        let context = self.tera.global_context();
+        context.insert("guide", guide);
+        context.insert("w", &words);
+    }
+
+    /// Renders one page.
+    pub(super) fn page(&self, template: &str, page: &str, context: &Context) -> Result<String, ThemeError> {
+        self.tera.render(template, context).map_err(|error| ThemeError::Page {
+            template: template.to_owned(),
+            page: page.to_owned(),
+            why: error.to_string(),
+        })
+    }
+}
+
+fn embedded() -> BTreeMap<String, Vec<u8>> {
+    let mut files = BTreeMap::new();
+    let mut folders = vec![&EMBEDDED];
+    while let Some(folder) = folders.pop() {
+        folders.extend(folder.dirs());
+        for file in folder.files() {
+            files.insert(file.path().to_string_lossy().replace('\\', "/"), file.contents().to_vec());
+        }
+    }
+    files
+}
+
+fn text<'f>(files: &'f BTreeMap<String, Vec<u8>>, path: &str) -> Result<&'f str, ThemeError> {
+    let bytes = files.get(path).map(Vec::as_slice).unwrap_or_default();
+    std::str::from_utf8(bytes).map_err(|_| ThemeError::NotText { path: path.to_owned() })
+}
+
+/// The words of a language; a language without a file has the English ones.
+fn words_of(files: &BTreeMap<String, Vec<u8>>, language: &str) -> Result<Words, ThemeError> {
+    const ENGLISH: &str = "words/en.toml";
+    let own = format!("words/{}.toml", language.split('-').next().unwrap_or("en"));
+    let path = if files.contains_key(&own) { own.as_str() } else { ENGLISH };
+    let parse = |path: &str, text: &str| {
+        toml::from_str::<Words>(text)
+            .map_err(|error| ThemeError::Words { path: path.to_owned(), why: error.message().to_owned() })
+    };
+    let words = parse(path, text(files, path)?)?;
+    let needed = parse(ENGLISH, EMBEDDED.get_file(ENGLISH).and_then(|file| file.contents_utf8()).unwrap_or(""))?;
+    match needed.keys().find(|key| !words.contains_key(*key)) {
+        Some(key) => Err(ThemeError::MissingWord { key: key.clone(), path: path.to_owned() }),
+        None => Ok(words),
+    }
+}
+
+/// Loads templates one at a time, so that every broken one is named.
+fn templates_of(files: &BTreeMap<String, Vec<u8>>) -> Result<Tera, ThemeError> {
+    let mut tera = Tera::default();
+    let names: Vec<&str> = files.keys().filter_map(|path| path.strip_prefix("templates/")).collect();
+    let (first, others): (Vec<&str>, Vec<&str>) = names.into_iter().partition(|name| BEFORE_OTHERS.contains(name));
+    let order = BEFORE_OTHERS.into_iter().filter(|name| first.contains(name)).chain(others);
+    let mut wrong = Vec::new();
+    for name in order {
+        let text = text(files, &format!("templates/{name}"))?;
+        if let Err(error) = tera.add_raw_template(name, text) {
+            wrong.push(error.to_string());
+        }
+    }
+    if wrong.is_empty() { Ok(tera) } else { Err(ThemeError::Templates(wrong.join("\n"))) }
+}
