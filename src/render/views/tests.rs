@@ -61,6 +61,8 @@ fn nothing_is_inline_and_nothing_is_remote() {
         assert!(!bad.is_match(text), "{path}: {:?}", bad.find(text));
         let mut scripts = text.split("<script").skip(1);
         assert!(scripts.all(|rest| rest.starts_with(" src=")), "{path}: inline script");
+        // A quoted argument of a component is taken as it stands.
+        assert!(!text.contains("<Row id=\"{{"), "{path}: write id={{value}}, not id=\"{{{{ value }}}}\"");
     }
     for path in ["style/guide.css", "style/card.css", "script/guide.js"] {
         let text = THEME.get_file(path).unwrap().contents_utf8().unwrap();
