@@ -1,0 +1,94 @@
+//! From documents to the files to publish.
+
+use super::files::{Pages, write};
+use super::impact::impacts;
+use super::language::empty_index;
+use super::readback::Counts;
+use super::{Document, Guide, encode};
+use rayon::prelude::*;
+
+/// The library's letter trees are large; so many pages at a time keep memory small.
+const BATCH: usize = 256;
+
+/// Why no index could be made.
+#[derive(Debug, thiserror::Error)]
+pub enum BuildError {
+    #[error("the guide has {0} pages, more than the search index can number ({max})", max = encode::LARGEST)]
+    TooManyPages(usize),
+    #[error("the search index could not be read back: {0}")]
+    ReadBack(#[from] serde_json::Error),
+}
+
+/// The search files of `guide` as (path under the guide's root, bytes), sorted by path.
+///
+/// The same guide gives the same bytes in any order of its documents and on any number of threads. Where two documents
+/// share an address, the first in the guide is taken.
+pub fn build(guide: &Guide) -> Result<Vec<(String, Vec<u8>)>, BuildError> {
+    let documents = in_order(&guide.documents);
+    if documents.len() > encode::LARGEST {
+        return Err(BuildError::TooManyPages(documents.len()));
+    }
+    let counts = count(&documents)?;
+    let pages = Pages { documents: &documents, kinds: &guide.kinds, synonyms: &guide.synonyms };
+    Ok(write(&pages, &impacts(&counts)))
+}
+
+/// Pages are numbered by address.
+fn in_order(documents: &[Document]) -> Vec<&Document> {
+    let mut sorted: Vec<&Document> = documents.iter().collect();
+    sorted.sort_by(|a, b| a.url.cmp(&b.url));
+    sorted.dedup_by(|later, first| later.url == first.url);
+    sorted
+}
+
+fn count(documents: &[&Document]) -> Result<Counts, serde_json::Error> {
+    let parts: Vec<Counts> = documents
+        .par_chunks(BATCH)
+        .enumerate()
+        .map(|(batch, documents)| count_batch(batch * BATCH, documents))
+        .collect::<Result<_, _>>()?;
+    let mut counts = Counts::default();
+    parts.into_iter().for_each(|part| counts.merge(part));
+    Ok(counts)
+}
+
+fn count_batch(first: usize, documents: &[&Document]) -> Result<Counts, serde_json::Error> {
+    let mut index = empty_index();
+    for (page, document) in (first..).zip(documents) {
+        index.add_doc(&page.to_string(), [&document.title, &document.also, &document.codes, &document.body]);
+    }
+    Counts::of(&index)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn guide(order: impl Iterator<Item = usize>) -> Guide {
+        let document = |n: usize| Document {
+            url: format!("faults/f{n}.html"),
+            title: format!("The canopy stops at {n} mm"),
+            codes: format!("P-{n}"),
+            body: "Bleed the pump, then fit hose M8x1.25.".repeat(n % 7),
+            ..Document::default()
+        };
+        Guide { documents: order.map(document).collect(), ..Guide::default() }
+    }
+
+    #[test]
+    fn order_and_threads_do_not_matter() {
+        let on = |threads, guide: Guide| {
+            let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+            pool.install(|| build(&guide).unwrap())
+        };
+        assert_eq!(on(1, guide(0..600)), on(4, guide((0..600).rev())));
+    }
+
+    #[test]
+    fn a_small_guide_is_one_file_and_a_large_one_many() {
+        assert_eq!(build(&guide(0..3)).unwrap().len(), 1);
+        let large = build(&guide(0..1001)).unwrap();
+        assert!(large.iter().any(|(path, _)| path == "search/root.js"));
+        assert!(large.iter().any(|(path, _)| path == "search/s1.js"));
+    }
+}

@@ -1,0 +1,166 @@
+//! Writes the index as script files that fill one global, `guideIndex`.
+
+use super::encode::{digit, push_front_coded, push_number, push_postings, push_steps};
+use super::impact::Postings;
+use super::{Document, Kind, Synonym};
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// Up to so many pages everything is in one file, with a hint for each page.
+const ONE_FILE: usize = 1000;
+/// Length at which a shard of postings is full.
+const SHARD: usize = 16 * 1024;
+/// A hint is cut after so many characters.
+const HINT: usize = 160;
+
+/// What the pages bring besides their terms.
+pub struct Pages<'a> {
+    pub documents: &'a [&'a Document],
+    pub kinds: &'a [Kind],
+    pub synonyms: &'a [Synonym],
+}
+
+/// The root object; its fields are described where the query script reads them.
+#[derive(Serialize)]
+struct Root<'a> {
+    pages: usize,
+    urls: String,
+    titles: String,
+    hints: String,
+    kinds: Vec<(&'a str, u16)>,
+    kind: String,
+    variants: Sets<'a>,
+    tags: Sets<'a>,
+    related: String,
+    synonyms: Vec<(&'a str, &'a [String], &'a [String])>,
+    terms: String,
+    shards: Vec<usize>,
+}
+
+/// A property of pages of which few different lists occur.
+#[derive(Serialize)]
+struct Sets<'a> {
+    lists: Vec<&'a [String]>,
+    of: String,
+}
+
+/// The files, sorted by path.
+pub fn write(pages: &Pages, impacts: &BTreeMap<&str, Postings>) -> Vec<(String, Vec<u8>)> {
+    let small = pages.documents.len() <= ONE_FILE;
+    let (terms, shards) = shards(impacts);
+    let root = root(pages, terms, &shards, small);
+    let mut root_text = format!("var guideIndex=guideIndex||{{}};guideIndex.root={};\n", script_value(&root));
+    let shard_text = |(n, shard): (usize, Shard)| (n, format!("guideIndex.s{n}=\"{}\";\n", shard.postings));
+    let shard_texts = shards.into_iter().enumerate().map(shard_text);
+    if small {
+        shard_texts.for_each(|(_, text)| root_text.push_str(&text));
+        return vec![("search/index.js".to_owned(), root_text.into_bytes())];
+    }
+    let shard_file = |(n, text): (usize, String)| (format!("search/s{n}.js"), text.into_bytes());
+    let mut files: Vec<_> = shard_texts.map(shard_file).collect();
+    files.push(("search/root.js".to_owned(), root_text.into_bytes()));
+    files.sort();
+    files
+}
+
+/// JSON that is also a script expression and safe inside a script element.
+fn script_value(value: &impl Serialize) -> String {
+    let json = serde_json::to_string(value).unwrap_or_else(|_| "null".to_owned());
+    json.replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
+}
+
+struct Shard {
+    first_term: usize,
+    postings: String,
+}
+
+/// The term list (sorted by UTF-16 units, as scripts compare) and the postings in its order.
+fn shards(impacts: &BTreeMap<&str, Postings>) -> (String, Vec<Shard>) {
+    let mut sorted: Vec<(&str, &Postings)> = impacts.iter().map(|(term, postings)| (*term, postings)).collect();
+    sorted.sort_by(|(a, _), (b, _)| a.encode_utf16().cmp(b.encode_utf16()));
+    let mut terms = String::new();
+    let mut shards: Vec<Shard> = Vec::new();
+    let mut before = "";
+    for (number, (term, postings)) in sorted.into_iter().enumerate() {
+        if shards.last().is_none_or(|shard| shard.postings.len() >= SHARD) {
+            shards.push(Shard { first_term: number, postings: String::new() });
+        }
+        let mut text = String::new();
+        push_postings(&mut text, postings);
+        push_front_coded(&mut terms, before, term);
+        terms.push(' ');
+        push_number(&mut terms, text.len());
+        shards.iter_mut().last().into_iter().for_each(|shard| shard.postings.push_str(&text));
+        before = term;
+    }
+    (terms, shards)
+}
+
+fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> Root<'a> {
+    let documents = pages.documents;
+    let lines = |line: &dyn Fn(&Document) -> String| documents.iter().map(|d| line(d)).collect::<Vec<_>>().join("\n");
+    Root {
+        pages: documents.len(),
+        urls: urls(documents),
+        titles: lines(&|document| one_line(&document.title, usize::MAX)),
+        hints: if small { lines(&hint) } else { String::new() },
+        kinds: pages.kinds.iter().map(|kind| (kind.id.as_str(), kind.boost)).collect(),
+        kind: documents.iter().map(|document| kind_digit(pages.kinds, document)).collect(),
+        variants: sets(documents, |document| &document.variants),
+        tags: sets(documents, |document| &document.tags),
+        related: related(documents),
+        synonyms: pages.synonyms.iter().map(|s| (s.preferred.as_str(), &s.avoided[..], &s.said[..])).collect(),
+        terms,
+        shards: shards.iter().map(|shard| shard.first_term).collect(),
+    }
+}
+
+fn urls(documents: &[&Document]) -> String {
+    let mut text = String::new();
+    let mut before = "";
+    for document in documents {
+        push_front_coded(&mut text, before, &document.url);
+        text.push('\n');
+        before = &document.url;
+    }
+    text
+}
+
+fn one_line(text: &str, most: usize) -> String {
+    let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    match line.char_indices().nth(most) {
+        Some((end, _)) => format!("{}…", &line[..end]),
+        None => line,
+    }
+}
+
+/// What a page is also known by, shown under its title.
+fn hint(document: &Document) -> String {
+    one_line(&format!("{} {}", document.codes, document.also), HINT)
+}
+
+fn kind_digit(kinds: &[Kind], document: &Document) -> char {
+    digit(kinds.iter().position(|kind| kind.id == document.kind).unwrap_or(kinds.len()))
+}
+
+fn sets<'a>(documents: &[&'a Document], list: impl Fn(&'a Document) -> &'a Vec<String>) -> Sets<'a> {
+    let mut numbers: BTreeMap<&[String], usize> = documents.iter().map(|d| (list(d).as_slice(), 0)).collect();
+    numbers.values_mut().enumerate().for_each(|(n, number)| *number = n);
+    let mut of = String::new();
+    for document in documents {
+        push_number(&mut of, numbers.get(list(document).as_slice()).copied().unwrap_or(0));
+    }
+    Sets { lists: numbers.into_keys().collect(), of }
+}
+
+fn related(documents: &[&Document]) -> String {
+    let number = |url: &String| documents.binary_search_by(|d| d.url.cmp(url)).ok().and_then(|n| u32::try_from(n).ok());
+    let mut text = String::new();
+    for document in documents {
+        let mut numbers: Vec<u32> = document.related.iter().filter_map(number).collect();
+        numbers.sort_unstable();
+        numbers.dedup();
+        push_steps(&mut text, &numbers);
+    }
+    text
+}

@@ -1,0 +1,44 @@
+//! The workshop's language for the index library: our words in, nothing dropped after.
+
+use super::terms::{Stemmer, index_terms};
+use elasticlunr::pipeline::FnWrapper;
+use elasticlunr::{Index, IndexBuilder, Language, Pipeline};
+
+/// The indexed fields, in the order of [`super::Document`]'s texts.
+pub const FIELDS: [&str; 4] = ["title", "also", "codes", "body"];
+
+/// Tokens as the query script makes them.
+struct Workshop {
+    stemmer: Stemmer,
+}
+
+impl Language for Workshop {
+    fn name(&self) -> String {
+        "Workshop".to_owned()
+    }
+
+    fn code(&self) -> String {
+        "workshop".to_owned()
+    }
+
+    fn tokenize(&self, text: &str) -> Vec<String> {
+        index_terms(text, true, &self.stemmer)
+    }
+
+    fn make_pipeline(&self) -> Pipeline {
+        // Several tokens for one word can only be made by the tokenizer, so the stemmer already ran there.
+        let filled = |token: String| (!token.is_empty()).then_some(token);
+        Pipeline { queue: vec![Box::new(FnWrapper("filled".to_owned(), filled))] }
+    }
+}
+
+/// An empty index with our language and fields; weak words count everywhere but in the body.
+pub fn empty_index() -> Index {
+    let stemmer = Stemmer::new();
+    let [title, also, codes, body] = FIELDS;
+    IndexBuilder::with_language(Box::new(Workshop { stemmer: Stemmer::new() }))
+        .save_docs(false)
+        .add_fields([title, also, codes])
+        .add_field_with_tokenizer(body, Box::new(move |text| index_terms(text, false, &stemmer)))
+        .build()
+}

@@ -1,0 +1,104 @@
+//! The terms a text is indexed under, and the stemmer.
+
+use super::quantity::{bucket_term, quantities};
+use super::words::{Word, words};
+use elasticlunr::pipeline::PipelineFn;
+use elasticlunr::{Language, lang::English};
+
+/// The English stemmer of the index library, reached as the last function of its pipeline.
+pub struct Stemmer(Option<Box<dyn PipelineFn>>);
+
+impl Stemmer {
+    pub fn new() -> Self {
+        Stemmer(English::new().make_pipeline().queue.pop())
+    }
+
+    /// The stem of a plain word of Latin letters; everything else is its own stem.
+    pub fn stem(&self, word: &str) -> String {
+        let stemmable = word.len() > 2 && word.bytes().all(|b| b.is_ascii_lowercase());
+        let stem = if stemmable { self.0.as_ref().and_then(|f| f.filter(word.to_owned())) } else { None };
+        stem.unwrap_or_else(|| word.to_owned())
+    }
+}
+
+impl Default for Stemmer {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
+/// Every term of `text`: words as written and as stems, compounds joined and in parts, quantities, and what a `not` turns.
+///
+/// Weak words are left out unless `keep_weak`.
+pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer) -> Vec<String> {
+    let words = words(text);
+    let mut terms = Vec::with_capacity(words.len() * 2);
+    for word in &words {
+        if keep_weak || !word.is_weak() {
+            push_word(&mut terms, word, stemmer);
+        }
+    }
+    for found in quantities(&words) {
+        terms.extend(found.buckets.iter().map(|(dimension, bucket)| bucket_term(*dimension, *bucket)));
+        terms.extend(found.glued);
+    }
+    terms.extend(turned(&words).into_iter().map(|word| format!("!{}", root(word, stemmer))));
+    terms
+}
+
+/// The stem of a plain word; a compound stays as it is.
+pub fn root(word: &Word, stemmer: &Stemmer) -> String {
+    if word.parts.is_empty() { stemmer.stem(&word.term) } else { word.term.clone() }
+}
+
+fn push_word(terms: &mut Vec<String>, word: &Word, stemmer: &Stemmer) {
+    terms.push(word.term.clone());
+    if word.parts.is_empty() {
+        push_stem(terms, &word.term, stemmer);
+    }
+    for part in &word.parts {
+        terms.push(part.clone());
+        push_stem(terms, part, stemmer);
+    }
+}
+
+fn push_stem(terms: &mut Vec<String>, word: &str, stemmer: &Stemmer) {
+    let stem = stemmer.stem(word);
+    if stem != word {
+        terms.push(stem);
+    }
+}
+
+/// The words a negator turns: up to three that are not weak after it, in the same clause.
+pub fn turned(words: &[Word]) -> Vec<&Word> {
+    let mut turned = Vec::new();
+    let mut reach = 0;
+    for word in words {
+        if word.breaks {
+            reach = 0;
+        }
+        if word.negates() {
+            reach = 3;
+        } else if reach > 0 && !word.is_weak() {
+            reach -= 1;
+            turned.push(word);
+        }
+    }
+    turned
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn terms(text: &str) -> Vec<String> {
+        index_terms(text, false, &Stemmer::new())
+    }
+
+    #[test]
+    fn surface_stem_parts_and_turned_words_are_indexed() {
+        assert_eq!(terms("P-12 leaking"), ["p12", "p", "12", "leaking", "leak"]);
+        assert_eq!(terms("The lamp does not come on. Fine"), ["lamp", "not", "come", "on", "fine", "!come", "!on"]);
+        assert!(terms("a 25 A fuse").contains(&"25a".to_owned()));
+    }
+}
