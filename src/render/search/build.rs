@@ -2,7 +2,7 @@
 
 use super::files::{Pages, write};
 use super::impact::impacts;
-use super::language::empty_index;
+use super::language::{Surfaces, empty_index};
 use super::readback::Counts;
 use super::{Document, Guide, encode};
 use rayon::prelude::*;
@@ -29,7 +29,8 @@ pub fn build(guide: &Guide) -> Result<Vec<(String, Vec<u8>)>, BuildError> {
         return Err(BuildError::TooManyPages(documents.len()));
     }
     let counts = count(&documents)?;
-    let pages = Pages { documents: &documents, kinds: &guide.kinds, synonyms: &guide.synonyms };
+    let pages =
+        Pages { documents: &documents, kinds: &guide.kinds, synonyms: &guide.synonyms, surfaces: &counts.surfaces };
     Ok(write(&pages, &impacts(&counts)))
 }
 
@@ -53,11 +54,15 @@ fn count(documents: &[&Document]) -> Result<Counts, serde_json::Error> {
 }
 
 fn count_batch(first: usize, documents: &[&Document]) -> Result<Counts, serde_json::Error> {
-    let mut index = empty_index();
+    let surfaces = Surfaces::default();
+    let mut index = empty_index(&surfaces);
     for (page, document) in (first..).zip(documents) {
         index.add_doc(&page.to_string(), [&document.title, &document.also, &document.codes, &document.body]);
     }
-    Counts::of(&index)
+    let mut counts = Counts::of(&index)?;
+    drop(index);
+    counts.surfaces = surfaces.take();
+    Ok(counts)
 }
 
 #[cfg(test)]

@@ -88,7 +88,10 @@ mod tests {
 
     #[test]
     fn codes_numbers_and_strokes_are_cut_where_a_fitter_would() {
-        assert_eq!(cut("p-12 fuse/relay m8x1.25 3/8 0.5 25a"), ["p+12", "fuse", "relay", "m8x1.25", "3/8", "0.5", "25a"]);
+        assert_eq!(
+            cut("p-12 fuse/relay m8x1.25 3/8 0.5 25a"),
+            ["p+12", "fuse", "relay", "m8x1.25", "3/8", "0.5", "25a"]
+        );
         assert_eq!(cut("1,000 0,5 e.g. end."), ["1000", "0.5", "e", "g", "end"]);
         assert_eq!(cut("-x- --y"), ["x", "y"]);
     }

@@ -14,10 +14,10 @@ pub const LARGEST: usize = TWO_END + DIGITS * DIGITS * DIGITS - 1;
 /// The digit of `value`, which must be below [`DIGITS`]; larger ones wrap.
 pub fn digit(value: usize) -> char {
     let skipped = match value % DIGITS {
-        v @ 0..=1 => v,      // space and !
-        v @ 2..=26 => v + 1, // past the quote
+        v @ 0..=1 => v,       // space and !
+        v @ 2..=26 => v + 1,  // past the quote
         v @ 27..=57 => v + 2, // past the less-than sign
-        v => v + 3,          // past the backslash
+        v => v + 3,           // past the backslash
     };
     char::from(b' ' + skipped as u8)
 }

@@ -4,7 +4,7 @@ use super::encode::{digit, push_front_coded, push_number, push_postings, push_st
 use super::impact::Postings;
 use super::{Document, Kind, Synonym};
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Up to so many pages everything is in one file, with a hint for each page.
 const ONE_FILE: usize = 1000;
@@ -18,6 +18,8 @@ pub struct Pages<'a> {
     pub documents: &'a [&'a Document],
     pub kinds: &'a [Kind],
     pub synonyms: &'a [Synonym],
+    /// Words met as written.
+    pub surfaces: &'a BTreeSet<String>,
 }
 
 /// The root object; its fields are described where the query script reads them.
@@ -47,7 +49,7 @@ struct Sets<'a> {
 /// The files, sorted by path.
 pub fn write(pages: &Pages, impacts: &BTreeMap<&str, Postings>) -> Vec<(String, Vec<u8>)> {
     let small = pages.documents.len() <= ONE_FILE;
-    let (terms, shards) = shards(impacts);
+    let (terms, shards) = shards(impacts, pages.surfaces);
     let root = root(pages, terms, &shards, small);
     let mut root_text = format!("var guideIndex=guideIndex||{{}};guideIndex.root={};\n", script_value(&root));
     let shard_text = |(n, shard): (usize, Shard)| (n, format!("guideIndex.s{n}=\"{}\";\n", shard.postings));
@@ -75,7 +77,9 @@ struct Shard {
 }
 
 /// The term list (sorted by UTF-16 units, as scripts compare) and the postings in its order.
-fn shards(impacts: &BTreeMap<&str, Postings>) -> (String, Vec<Shard>) {
+///
+/// Each term is followed by twice the length of its postings, plus one where it was never met as written.
+fn shards(impacts: &BTreeMap<&str, Postings>, surfaces: &BTreeSet<String>) -> (String, Vec<Shard>) {
     let mut sorted: Vec<(&str, &Postings)> = impacts.iter().map(|(term, postings)| (*term, postings)).collect();
     sorted.sort_by(|(a, _), (b, _)| a.encode_utf16().cmp(b.encode_utf16()));
     let mut terms = String::new();
@@ -89,7 +93,7 @@ fn shards(impacts: &BTreeMap<&str, Postings>) -> (String, Vec<Shard>) {
         push_postings(&mut text, postings);
         push_front_coded(&mut terms, before, term);
         terms.push(' ');
-        push_number(&mut terms, text.len());
+        push_number(&mut terms, text.len() * 2 + usize::from(!surfaces.contains(term)));
         shards.iter_mut().last().into_iter().for_each(|shard| shard.postings.push_str(&text));
         before = term;
     }

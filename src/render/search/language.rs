@@ -3,13 +3,20 @@
 use super::terms::{Stemmer, index_terms};
 use elasticlunr::pipeline::FnWrapper;
 use elasticlunr::{Index, IndexBuilder, Language, Pipeline};
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+use std::rc::Rc;
 
 /// The indexed fields, in the order of [`super::Document`]'s texts.
 pub const FIELDS: [&str; 4] = ["title", "also", "codes", "body"];
 
+/// The words that were met as written, so that a term that is only ever a stem is never offered to a reader.
+pub type Surfaces = Rc<RefCell<BTreeSet<String>>>;
+
 /// Tokens as the query script makes them.
 struct Workshop {
     stemmer: Stemmer,
+    surfaces: Surfaces,
 }
 
 impl Language for Workshop {
@@ -22,7 +29,7 @@ impl Language for Workshop {
     }
 
     fn tokenize(&self, text: &str) -> Vec<String> {
-        index_terms(text, true, &self.stemmer)
+        index_terms(text, true, &self.stemmer, &mut self.surfaces.borrow_mut())
     }
 
     fn make_pipeline(&self) -> Pipeline {
@@ -33,12 +40,13 @@ impl Language for Workshop {
 }
 
 /// An empty index with our language and fields; weak words count everywhere but in the body.
-pub fn empty_index() -> Index {
-    let stemmer = Stemmer::new();
+pub fn empty_index(surfaces: &Surfaces) -> Index {
+    let (stemmer, of_body) = (Stemmer::new(), surfaces.clone());
     let [title, also, codes, body] = FIELDS;
-    IndexBuilder::with_language(Box::new(Workshop { stemmer: Stemmer::new() }))
+    let body_terms = move |text: &str| index_terms(text, false, &stemmer, &mut of_body.borrow_mut());
+    IndexBuilder::with_language(Box::new(Workshop { stemmer: Stemmer::new(), surfaces: surfaces.clone() }))
         .save_docs(false)
         .add_fields([title, also, codes])
-        .add_field_with_tokenizer(body, Box::new(move |text| index_terms(text, false, &stemmer)))
+        .add_field_with_tokenizer(body, Box::new(body_terms))
         .build()
 }

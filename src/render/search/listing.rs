@@ -44,10 +44,8 @@ mod tests {
     fn pages_stand_under_their_letter() {
         let page = |title: &str, url: &str| Document { title: title.into(), url: url.into(), ..Document::default() };
         let pages = [page("pump", "b"), page("Ölstand", "c"), page("Pump", "a"), page("24 V supply", "d")];
-        let listed: Vec<(String, Vec<&str>)> = listing(&pages)
-            .into_iter()
-            .map(|l| (l.letter, l.pages.iter().map(|p| p.url.as_str()).collect()))
-            .collect();
+        let listed: Vec<(String, Vec<&str>)> =
+            listing(&pages).into_iter().map(|l| (l.letter, l.pages.iter().map(|p| p.url.as_str()).collect())).collect();
         assert_eq!(listed, [("#".into(), vec!["d"]), ("O".into(), vec!["c"]), ("P".into(), vec!["a", "b"])]);
     }
 }

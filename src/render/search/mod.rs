@@ -19,8 +19,11 @@ mod words;
 pub use build::{BuildError, build};
 pub use listing::{Letter, listing};
 
+use serde::Deserialize;
+
 /// One page as the search sees it. All texts are plain text, not markup.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+#[serde(default)]
 pub struct Document {
     /// Address relative to the guide's root; one document each.
     pub url: String,
@@ -41,14 +44,15 @@ pub struct Document {
 }
 
 /// A kind of page and how much sooner a technician would want it, in percent (100 is neutral).
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
 pub struct Kind {
     pub id: String,
     pub boost: u16,
 }
 
 /// A preferred word with the words to avoid for it and what technicians say instead.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+#[serde(default)]
 pub struct Synonym {
     pub preferred: String,
     pub avoided: Vec<String>,
@@ -56,7 +60,8 @@ pub struct Synonym {
 }
 
 /// Everything the index is made from.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(default)]
 pub struct Guide {
     pub documents: Vec<Document>,
     pub kinds: Vec<Kind>,

@@ -47,7 +47,8 @@ fn quantity_at(words: &[Word], at: usize) -> Option<Found> {
         }
         let name: String = std::iter::once(stump).chain(unit_words.iter().map(|w| w.term.as_str())).collect();
         if let Some(unit) = TABLES.units.get(&name) {
-            let buckets = values.iter().filter_map(|value| Some((unit.dimension, bucket(*value, &name, *unit)?))).collect();
+            let buckets =
+                values.iter().filter_map(|value| Some((unit.dimension, bucket(*value, &name, *unit)?))).collect();
             let glued = (stump.is_empty() && word.parts.is_empty()).then(|| format!("{}{name}", word.term));
             return Some(Found { from: at, to: at + 1 + taken, buckets, glued });
         }

@@ -4,7 +4,7 @@ use super::language::FIELDS;
 use elasticlunr::Index;
 use serde::de::{DeserializeSeed, Deserializer, Error, IgnoredAny, MapAccess, Visitor};
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
 /// How often each term stands in each field of each page, and how long the fields are.
@@ -14,6 +14,8 @@ pub struct Counts {
     pub terms: BTreeMap<String, BTreeMap<u32, [u32; FIELDS.len()]>>,
     /// Page, then terms per field.
     pub lengths: BTreeMap<u32, [u32; FIELDS.len()]>,
+    /// Words met as written; the other terms are stems, quantities and turned words.
+    pub surfaces: BTreeSet<String>,
 }
 
 impl Counts {
@@ -31,6 +33,7 @@ impl Counts {
             self.terms.entry(term).or_default().extend(pages);
         }
         self.lengths.extend(other.lengths);
+        self.surfaces.extend(other.surfaces);
     }
 }
 
@@ -132,7 +135,9 @@ impl<'de> Visitor<'de> for Tree<'_> {
             match key.as_str() {
                 "docs" => self.counts.add(self.term, self.field, map.next_value()?),
                 "df" => drop(map.next_value::<IgnoredAny>()?),
-                "root" => map.next_value_seed(Tree { counts: &mut *self.counts, field: self.field, term: &mut *self.term })?,
+                "root" => {
+                    map.next_value_seed(Tree { counts: &mut *self.counts, field: self.field, term: &mut *self.term })?
+                }
                 letter => {
                     let before = self.term.len();
                     self.term.push_str(letter);
@@ -166,7 +171,7 @@ mod tests {
 
     #[test]
     fn counts_come_back_as_they_went_in() {
-        let mut index = empty_index();
+        let mut index = empty_index(&Default::default());
         index.add_doc("7", ["pump docs", "", "P-12", "pump pump the pump"]);
         let counts = Counts::of(&index).unwrap();
         assert_eq!(counts.terms["pump"][&7], [1, 0, 0, 3]);

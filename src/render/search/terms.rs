@@ -4,6 +4,7 @@ use super::quantity::{bucket_term, quantities};
 use super::words::{Word, words};
 use elasticlunr::pipeline::PipelineFn;
 use elasticlunr::{Language, lang::English};
+use std::collections::BTreeSet;
 
 /// The English stemmer of the index library, reached as the last function of its pipeline.
 pub struct Stemmer(Option<Box<dyn PipelineFn>>);
@@ -29,12 +30,13 @@ impl Default for Stemmer {
 
 /// Every term of `text`: words as written and as stems, compounds joined and in parts, quantities, and what a `not` turns.
 ///
-/// Weak words are left out unless `keep_weak`.
-pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer) -> Vec<String> {
+/// Weak words are left out unless `keep_weak`. Words as written are noted in `surfaces`.
+pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer, surfaces: &mut BTreeSet<String>) -> Vec<String> {
     let words = words(text);
     let mut terms = Vec::with_capacity(words.len() * 2);
     for word in &words {
         if keep_weak || !word.is_weak() {
+            note(surfaces, word);
             push_word(&mut terms, word, stemmer);
         }
     }
@@ -49,6 +51,14 @@ pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer) -> Vec<String
 /// The stem of a plain word; a compound stays as it is.
 pub fn root(word: &Word, stemmer: &Stemmer) -> String {
     if word.parts.is_empty() { stemmer.stem(&word.term) } else { word.term.clone() }
+}
+
+fn note(surfaces: &mut BTreeSet<String>, word: &Word) {
+    for term in std::iter::once(&word.term).chain(&word.parts) {
+        if !surfaces.contains(term) {
+            surfaces.insert(term.clone());
+        }
+    }
 }
 
 fn push_word(terms: &mut Vec<String>, word: &Word, stemmer: &Stemmer) {
@@ -92,7 +102,7 @@ mod tests {
     use super::*;
 
     fn terms(text: &str) -> Vec<String> {
-        index_terms(text, false, &Stemmer::new())
+        index_terms(text, false, &Stemmer::new(), &mut BTreeSet::new())
     }
 
     #[test]

@@ -73,7 +73,7 @@ fn negated_base(atom: &mut Atom) -> Option<String> {
     }
     let last = atom.parts.pop()?;
     match (last.as_str(), atom.parts.as_slice()) {
-        ("t", [base]) if base.ends_with('n') => Some(full_verb(base.strip_suffix('n')?)),
+        ("t", [base]) if base.len() > 1 && base.ends_with('n') => Some(full_verb(base.strip_suffix('n')?)),
         ("s" | "ll" | "re" | "ve" | "d" | "m", _) => None,
         _ => {
             atom.parts.push(last);
@@ -125,7 +125,10 @@ mod tests {
 
     #[test]
     fn contractions_keep_their_not() {
-        assert_eq!(terms("doesn't won’t cannot dont pump's we'll"), words_of("does not will not can not do not pump we"));
+        assert_eq!(
+            terms("doesn't won’t cannot dont pump's we'll"),
+            words_of("does not will not can not do not pump we")
+        );
         assert_eq!(terms("o'ring"), ["oring"]);
     }
 
