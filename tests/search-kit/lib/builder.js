@@ -1,0 +1,118 @@
+// Builds the search index in Node, byte for byte as the compiler does; a test holds the two together.
+// Only for judging the search on a collection of one's own: a guide's index is built by the compiler.
+"use strict";
+const core = require("../../../themes/script/search-core.js");
+
+const FIELDS = ["title", "also", "codes", "body"];
+const WEIGHTS = [6, 4, 5, 1], LENGTH = [0.4, 0.3, 0, 0.6], SATURATION = 3, LEVELS = 8;
+const ONE_FILE = 1000, SHARD = 16 * 1024, HINT = 160, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
+
+const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
+function number(value) {
+  if (value < 72) return digit(value);
+  if (value < 72 + 19 * 92) return digit(72 + Math.floor((value - 72) / 92)) + digit(value - 72);
+  const rest = Math.min(value, LARGEST) - 72 - 19 * 92;
+  return digit(91) + digit(Math.floor(rest / 8464)) + digit(Math.floor(rest / 92)) + digit(rest);
+}
+function frontCoded(before, word) {
+  let shared = 0;
+  for (const c of word) {
+    if (shared + c.length >= 92 || before.slice(shared, shared + c.length) !== c) break;
+    shared += c.length;
+  }
+  return digit(shared) + word.slice(shared);
+}
+/** Order of code points, which is the order of UTF-8 bytes. */
+function byCodePoint(a, b) {
+  const x = Array.from(a), y = Array.from(b);
+  for (let i = 0; i < x.length && i < y.length; i++) if (x[i] !== y[i]) return x[i].codePointAt(0) - y[i].codePointAt(0);
+  return x.length - y.length;
+}
+const listOrder = (a, b) => { for (let i = 0; i < a.length && i < b.length; i++) if (a[i] !== b[i]) return byCodePoint(a[i], b[i]); return a.length - b.length; };
+
+/** Term, then page, then times per field; lengths; words as written. */
+function count(documents) {
+  const terms = new Map(), surfaces = new Set();
+  const lengths = documents.map((document, page) => FIELDS.map((field, f) => {
+    const list = core.indexTerms(document[field] || "", field !== "body", surfaces).filter(Boolean);
+    for (const term of list) {
+      let pages = terms.get(term);
+      if (!pages) terms.set(term, (pages = new Map()));
+      let times = pages.get(page);
+      if (!times) pages.set(page, (times = [0, 0, 0, 0]));
+      times[f]++;
+    }
+    return list.length;
+  }));
+  return { terms, surfaces, lengths };
+}
+
+function levels({ terms, lengths }) {
+  const mean = FIELDS.map((_, f) => { const filled = lengths.filter((l) => l[f] > 0); return filled.length ? filled.reduce((sum, l) => sum + l[f], 0) / filled.length : 1; });
+  const level = (times, page) => {
+    let weight = 0;
+    for (let f = 0; f < 4; f++) weight += (WEIGHTS[f] * times[f]) / (1 - LENGTH[f] + (LENGTH[f] * lengths[page][f]) / mean[f]);
+    return Math.min(LEVELS, Math.max(1, Math.ceil((weight / (weight + SATURATION)) * LEVELS))) - 1;
+  };
+  return new Map([...terms].map(([term, pages]) => [term, [...pages].map(([page, times]) => [page, level(times, page)])]));
+}
+
+function postingsText(postings) {
+  let text = "";
+  for (let level = 0; level < 8; level++) {
+    const pages = postings.filter((p) => p[1] === level).map((p) => p[0]);
+    if (!pages.length) continue;
+    text += number((pages.length - 1) * 8 + level);
+    pages.reduce((before, page) => { text += number(page - before); return page; }, 0);
+  }
+  return text;
+}
+
+function sets(documents, name) {
+  const keys = new Map(documents.map((document) => [JSON.stringify(document[name] || []), document[name] || []]));
+  const lists = [...keys.values()].sort(listOrder), at = new Map(lists.map((list, n) => [JSON.stringify(list), n]));
+  return { lists, of: documents.map((document) => number(at.get(JSON.stringify(document[name] || [])))).join("") };
+}
+
+// White_Space of the Unicode Character Database, as the compiler splits lines.
+const SPACE = /[\t-\r \u0085\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+/;
+const line = (text) => text.split(SPACE).filter(Boolean).join(" ");
+function hint(document) {
+  const chars = Array.from(line(`${document.codes || ""} ${document.also || ""}`));
+  return chars.length > HINT ? chars.slice(0, HINT).join("") + "…" : chars.join("");
+}
+const script = (value) => JSON.stringify(value).replace(/</g, "\\u003c").replace(/\u2028/g, "\\u2028").replace(/\u2029/g, "\\u2029");
+
+/** @param {{documents: object[], kinds?: object[], synonyms?: object[]}} guide @returns {Map<string, string>} path to text */
+function build(guide) {
+  const kinds = guide.kinds || [], seen = new Set();
+  const documents = guide.documents.slice().sort((a, b) => byCodePoint(a.url, b.url)).filter((d) => !seen.has(d.url) && seen.add(d.url));
+  const counted = count(documents), postings = levels(counted), small = documents.length <= ONE_FILE;
+  const shards = [], firsts = [];
+  let terms = "", before = "", nth = 0;
+  for (const term of [...postings.keys()].sort((a, b) => (a < b ? -1 : 1))) {
+    if (!shards.length || shards[shards.length - 1].length >= SHARD) { shards.push(""); firsts.push(nth); }
+    const text = postingsText(postings.get(term));
+    terms += frontCoded(before, term) + " " + number(text.length * 2 + (counted.surfaces.has(term) ? 0 : 1));
+    shards[shards.length - 1] += text;
+    before = term;
+    nth++;
+  }
+  const at = new Map(documents.map((document, n) => [document.url, n]));
+  const related = documents.map((document) => {
+    const list = [...new Set((document.related || []).map((url) => at.get(url)).filter((n) => n !== undefined))].sort((a, b) => a - b);
+    return number(list.length) + list.map((n, i) => number(n - (i ? list[i - 1] : 0))).join("");
+  }).join("");
+  const kindOf = (document) => { const n = kinds.findIndex((kind) => kind.id === document.kind); return digit(n < 0 ? kinds.length : n); };
+  const root = {
+    pages: documents.length, urls: documents.map((d, n) => frontCoded(n ? documents[n - 1].url : "", d.url) + "\n").join(""),
+    titles: documents.map((d) => line(d.title || "")).join("\n"), hints: small ? documents.map(hint).join("\n") : "",
+    kinds: kinds.map((kind) => [kind.id, kind.boost]), kind: documents.map(kindOf).join(""), variants: sets(documents, "variants"), tags: sets(documents, "tags"), related,
+    synonyms: (guide.synonyms || []).map((s) => [s.preferred, s.avoided || [], s.said || []]), terms, shards: firsts,
+  };
+  const head = `var guideIndex=guideIndex||{};guideIndex.root=${script(root)};\n`, texts = shards.map((text, n) => `guideIndex.s${n}="${text}";\n`);
+  if (small) return new Map([["search/index.js", head + texts.join("")]]);
+  return new Map([["search/root.js", head], ...texts.map((text, n) => [`search/s${n}.js`, text])]);
+}
+
+module.exports = { build };
