@@ -277,7 +277,7 @@ var SearchCore = (function () {
    * What the compiler writes. `root` describes pages and terms; `s0`, `s1` and so on hold postings.
    * @typedef {{pages: number, urls: string, titles: string, hints: string, kinds: [string, number][], kind: string,
    *   variants: {lists: string[][], of: string}, tags: {lists: string[][], of: string}, related: string,
-   *   synonyms: [string, string[], string[]][], terms: string, shards: number[]}} Root
+   *   synonyms: [string, string[], string[]][], terms: string, shards: number[], filtered: number}} Root
    * @typedef {{root: Root} & Object<string, any>} Data
    * @typedef {{pages: number[], levels: number[], idf: number}} Postings
    */
@@ -393,6 +393,30 @@ var SearchCore = (function () {
     return this.related[page];
   };
 
+  /** Whether a page may have all pairs side by side; null while its shard is missing. @param {number} page @param {number[]} pairs @returns {boolean | null} */
+  Index.prototype.hasPairs = function (page, pairs) {
+    var per = this.data.root.filtered, text = this.data[filterShard(this, page)];
+    if (text === undefined) return null;
+    for (var reader = new Reader(text, 0), skip = page % per, length = reader.number(); skip > 0; skip--) { reader.at += length; length = reader.number(); }
+    return length > 0 && pairs.every(function (hash) {
+      return pairPlaces(hash, length * 6).every(function (place) { return (digitOf(text.charCodeAt(reader.at + Math.floor(place / 6))) >> place % 6) & 1; });
+    });
+  };
+
+  /** @param {Index} index @param {number} page @returns {string} */
+  function filterShard(index, page) { return "p" + Math.floor(page / index.data.root.filtered); }
+
+  /** FNV-1a over two words. @param {string} first @param {string} second @returns {number} */
+  function pairHash(first, second) {
+    var text = first + " " + second, hash = 0x811c9dc5;
+    for (var i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193);
+    return hash >>> 0;
+  }
+  /** The places that a pair marks in a filter. @param {number} hash @param {number} bits @returns {number[]} */
+  function pairPlaces(hash, bits) {
+    return [0, 1, 2, 3].map(function (n) { return ((hash & 0xffff) + n * ((hash >>> 16) | 1)) % bits; });
+  }
+
   /** The roots of the strong words of a page's title (of all where none is strong). @param {number} page @returns {string[]} */
   Index.prototype.rootsOfTitle = function (page) {
     var known = this.titleRoots.get(page);
@@ -435,7 +459,8 @@ var SearchCore = (function () {
    * One way to read a stretch of the query: all its terms must be on the page.
    * @typedef {{terms: number[], weight: number, reading: string | null}} Way
    * A stretch of the query that counts as one word.
-   * @typedef {{text: string, ways: Way[], weight: number, code: boolean, plain: Word | null, last: boolean}} Group
+   * @typedef {{text: string, ways: Way[], weight: number, code: boolean, plain: Word | null, against: number, last: boolean}} Group
+   *   `against`: the term for the word turned by a not, which speaks against a page when the query has no not; or -1.
    */
 
   /** @constructor @param {Index} index @param {Word[]} list @param {boolean} open the last word may be unfinished */
@@ -444,6 +469,8 @@ var SearchCore = (function () {
     this.list = list;
     this.open = open;
     /** @type {Group[]} */ this.groups = [];
+    this.negated = list.some(function (word) { return NEGATORS.has(word.term); });
+    /** @type {{group: Group, words: Word[]}[]} */ this.negations = [];
     this.strong = list.some(function (word) { return !isWeak(word); });
     this.quantities = quantities(list);
     for (var at = 0; at < list.length; ) at = this.read(at);
@@ -473,7 +500,7 @@ var SearchCore = (function () {
   Query.prototype.open_group = function (list, code) {
     var strong = list.filter(function (w) { return !isWeak(w); }).length;
     var group = {
-      text: list.map(function (w) { return w.term; }).join(" "), ways: [], code: code, plain: null,
+      text: list.map(function (w) { return w.term; }).join(" "), ways: [], code: code, plain: null, against: -1,
       weight: !this.strong ? list.length : strong || 0.15, last: list[list.length - 1] === this.list[this.list.length - 1]
     };
     this.groups.push(group);
@@ -526,6 +553,7 @@ var SearchCore = (function () {
   Query.prototype.readNegator = function (group, at) {
     var self = this, turned = turnedBy(this.list, at);
     turned.forEach(function (word) { self.way(group, ["!" + root(word)], 1); });
+    this.negations.push({ group: group, words: turned });
     this.way(group, [this.list[at].term], turned.length ? 0.3 : 1);
   };
 
@@ -536,7 +564,9 @@ var SearchCore = (function () {
     if (short !== word.term) this.way(group, [short], 0.9);
     if (word.parts.length) this.wayOfPhrase(group, word.parts, 0.7);
     else if (split.length > 1 && split.length < 5 && !/[.\/]/.test(word.term)) this.way(group, split, 0.6);
-    if (!group.code && !word.parts.length) group.plain = word;
+    if (group.code || word.parts.length) return;
+    group.plain = word;
+    if (!this.negated) group.against = this.index.find("!" + short);
   };
 
   /** A phrase by its words as written and by their stems. @param {Group} group @param {string[]} terms @param {number} weight */
@@ -631,6 +661,9 @@ var SearchCore = (function () {
       var term = index.terms[near.term], weight = factor * (near.edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02);
       self.way(group, [term], weight, term);
       if (stem(term) !== term) self.way(group, [stem(term)], weight * 0.9, term);
+      self.negations.forEach(function (negation) {
+        if (negation.words.indexOf(group.plain) >= 0) self.way(negation.group, ["!" + stem(term)], weight, null);
+      });
     });
     if (!group.ways.length) this.mendSplit(group, word, factor);
   };
@@ -673,6 +706,8 @@ var SearchCore = (function () {
       });
       sums.forEach(function (sum, page) { if (sum.terms === way.terms.length) raise(page, way.weight * sum.sum, number); });
     });
+    var against = group.against < 0 ? null : index.postings(group.against);
+    if (against) against.pages.forEach(function (page, i) { scores.score[page] *= 1 - 0.05 * against.levels[i]; });
     /** @param {number} page @param {number} score @param {number} way */
     function raise(page, score, way) {
       if (score > scores.score[page]) { scores.score[page] = score; scores.way[page] = way; }
@@ -686,8 +721,9 @@ var SearchCore = (function () {
    * @typedef {{page: number, url: string, title: string, kind: string, tags: string[], variants: string[], hint: string,
    *   score: number, terms: string[], missing: string[], through: number}} Result
    *   `through`: a related page that has the missing words, or -1.
-   * @typedef {{need: string[], results: Result[], total: number, kinds: [string, number][], read: [string, string][], unknown: string[], whole: boolean}} Answer
-   *   `need`: shards to load before asking again; `read`: typed and read word; `whole`: a page has every word.
+   * @typedef {{need: string[], results: Result[], total: number, kinds: [string, number][], read: [string, string][], unknown: string[], whole: boolean, phrase: boolean | null}} Answer
+   *   `need`: shards to load before asking again; `read`: typed and read word; `whole`: a page has every word;
+   *   `phrase`: whether a page has the words in quotes side by side, null without quotes.
    */
 
   /** The ranking of one query. @constructor @param {Index} index @param {Query} query @param {Options} options */
@@ -820,13 +856,14 @@ var SearchCore = (function () {
   /** Shards that a query needs and that are not there. @param {Index} index @param {Group[]} groups @returns {string[]} */
   function missingShards(index, groups) {
     var names = new Set();
+    /** @param {number} term */
+    function check(term) {
+      var name = "s" + index.shardOf[term];
+      if (index.data[name] === undefined) names.add(name);
+    }
     groups.forEach(function (group) {
-      group.ways.forEach(function (way) {
-        way.terms.forEach(function (term) {
-          var name = "s" + index.shardOf[term];
-          if (index.data[name] === undefined) names.add(name);
-        });
-      });
+      group.ways.forEach(function (way) { way.terms.forEach(check); });
+      if (group.against >= 0) check(group.against);
     });
     return Array.from(names);
   }
@@ -848,11 +885,38 @@ var SearchCore = (function () {
       lacking = ranking.lacking();
       if (lacking.length && !lacking.some(function (g) { return query.groups[g].code; })) ranking.lean();
     }
-    return answer(index, query, ranking, options);
+    need = ranking.keepPhrases(phrasesOf(text));
+    return need.length ? emptyAnswer(need) : answer(index, query, ranking, options);
+  };
+
+  // How many pages are looked at for a phrase while their filters are in files of their own.
+  var PHRASE_PAGES = 30;
+
+  /** The pairs of neighbours in the parts of a query that are in quotes. @param {string} text @returns {number[]} */
+  function phrasesOf(text) {
+    var /** @type {number[]} */ pairs = [], quoted = /["\u201c-\u201f\u00ab\u00bb]([^"\u201c-\u201f\u00ab\u00bb]+)["\u201c-\u201f\u00ab\u00bb]/g, match;
+    while ((match = quoted.exec(text.slice(0, 1000)))) {
+      var roots = words(match[1]).filter(function (w) { return !isWeak(w); }).map(root);
+      for (var i = 0; i + 1 < roots.length; i++) pairs.push(pairHash(roots[i], roots[i + 1]));
+    }
+    return pairs;
+  }
+
+  /** Keeps the pages with the phrases, if there is any. @param {number[]} pairs @returns {string[]} shards to load first */
+  Ranking.prototype.keepPhrases = function (pairs) {
+    /** @type {boolean | null} */ this.phrase = pairs.length ? false : null;
+    if (!pairs.length) return [];
+    var index = this.index, pages = this.pages.slice(0, index.size > 1000 ? PHRASE_PAGES : this.pages.length);
+    var names = pages.map(function (page) { return filterShard(index, page); });
+    var need = Array.from(new Set(names)).filter(function (name) { return index.data[name] === undefined; });
+    if (need.length) return need;
+    var kept = pages.filter(function (page) { return index.hasPairs(page, pairs); });
+    if (kept.length) { this.pages = kept; this.phrase = true; }
+    return [];
   };
 
   /** @param {string[]} need @returns {Answer} */
-  function emptyAnswer(need) { return { need: need, results: [], total: 0, kinds: [], read: [], unknown: [], whole: false }; }
+  function emptyAnswer(need) { return { need: need, results: [], total: 0, kinds: [], read: [], unknown: [], whole: false, phrase: null }; }
 
   /** @param {Index} index @param {Query} query @param {Ranking} ranking @param {Options} options @returns {Answer} */
   function answer(index, query, ranking, options) {
@@ -862,7 +926,7 @@ var SearchCore = (function () {
     var /** @type {[string, string][]} */ read = [];
     query.groups.forEach(function (group, g) { var reading = ranking.readings[g]; if (reading !== null) read.push([group.text, reading]); });
     return {
-      need: [], total: pages.length, kinds: Array.from(counts), read: read,
+      need: [], phrase: ranking.phrase, total: pages.length, kinds: Array.from(counts), read: read,
       unknown: query.groups.filter(function (group) { return !group.ways.length && group.weight >= 0.5; }).map(function (group) { return group.text; }),
       whole: pages.length > 0 && !ranking.lacking().length,
       results: pages.slice(0, options.limit || 20).map(function (page) { return resultOf(index, query, ranking, page); })
@@ -901,7 +965,8 @@ var SearchCore = (function () {
   return {
     /** Opens an index. @param {Data} data @returns {Index} */
     open: function (data) { return new Index(data); },
-    marked: marked, words: words, indexTerms: indexTerms, stem: stem, fold: fold, root: root, edits: edits
+    marked: marked, words: words, indexTerms: indexTerms, stem: stem, fold: fold, root: root, isWeak: isWeak, edits: edits,
+    pairHash: pairHash, pairPlaces: pairPlaces
   };
 })();
 if (typeof module === "object" && module.exports) module.exports = SearchCore;

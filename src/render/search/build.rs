@@ -1,11 +1,13 @@
 //! From documents to the files to publish.
 
-use super::files::{Pages, write};
+use super::files::{Pages, is_small, write};
 use super::impact::impacts;
-use super::language::{Surfaces, empty_index};
+use super::language::{SharedNotes, empty_index};
+use super::phrases::{bits_per_pair, push_filter};
 use super::readback::Counts;
 use super::{Document, Guide, encode};
 use rayon::prelude::*;
+use std::collections::BTreeMap;
 
 /// The library's letter trees are large; so many pages at a time keep memory small.
 const BATCH: usize = 256;
@@ -29,8 +31,13 @@ pub fn build(guide: &Guide) -> Result<Vec<(String, Vec<u8>)>, BuildError> {
         return Err(BuildError::TooManyPages(documents.len()));
     }
     let counts = count(&documents)?;
-    let pages =
-        Pages { documents: &documents, kinds: &guide.kinds, synonyms: &guide.synonyms, surfaces: &counts.surfaces };
+    let pages = Pages {
+        documents: &documents,
+        kinds: &guide.kinds,
+        synonyms: &guide.synonyms,
+        surfaces: &counts.surfaces,
+        filters: &counts.filters,
+    };
     Ok(write(&pages, &impacts(&counts)))
 }
 
@@ -43,26 +50,29 @@ fn in_order(documents: &[Document]) -> Vec<&Document> {
 }
 
 fn count(documents: &[&Document]) -> Result<Counts, serde_json::Error> {
+    let bits = bits_per_pair(is_small(documents.len()));
     let parts: Vec<Counts> = documents
         .par_chunks(BATCH)
         .enumerate()
-        .map(|(batch, documents)| count_batch(batch * BATCH, documents))
+        .map(|(batch, documents)| count_batch(batch * BATCH, documents, bits))
         .collect::<Result<_, _>>()?;
     let mut counts = Counts::default();
     parts.into_iter().for_each(|part| counts.merge(part));
     Ok(counts)
 }
 
-fn count_batch(first: usize, documents: &[&Document]) -> Result<Counts, serde_json::Error> {
-    let surfaces = Surfaces::default();
-    let mut index = empty_index(&surfaces);
+fn count_batch(first: usize, documents: &[&Document], bits: usize) -> Result<Counts, serde_json::Error> {
+    let notes = SharedNotes::default();
+    let mut index = empty_index(&notes);
+    let mut filters = BTreeMap::new();
     for (page, document) in (first..).zip(documents) {
         index.add_doc(&page.to_string(), [&document.title, &document.also, &document.codes, &document.body]);
+        let mut filter = String::new();
+        push_filter(&mut filter, &std::mem::take(&mut notes.borrow_mut().pairs), bits);
+        filters.extend(u32::try_from(page).ok().map(|page| (page, filter)));
     }
-    let mut counts = Counts::of(&index)?;
-    drop(index);
-    counts.surfaces = surfaces.take();
-    Ok(counts)
+    let counts = Counts::of(&index)?;
+    Ok(Counts { surfaces: notes.take().surfaces, filters, ..counts })
 }
 
 #[cfg(test)]

@@ -10,6 +10,8 @@ use std::collections::{BTreeMap, BTreeSet};
 const ONE_FILE: usize = 1000;
 /// Length at which a shard of postings is full.
 const SHARD: usize = 16 * 1024;
+/// Pages whose filters make one shard.
+const FILTERED: usize = 64;
 /// A hint is cut after so many characters.
 const HINT: usize = 160;
 
@@ -20,6 +22,8 @@ pub struct Pages<'a> {
     pub synonyms: &'a [Synonym],
     /// Words met as written.
     pub surfaces: &'a BTreeSet<String>,
+    /// Each page's filter of neighbours.
+    pub filters: &'a BTreeMap<u32, String>,
 }
 
 /// The root object; its fields are described where the query script reads them.
@@ -37,6 +41,7 @@ struct Root<'a> {
     synonyms: Vec<(&'a str, &'a [String], &'a [String])>,
     terms: String,
     shards: Vec<usize>,
+    filtered: usize,
 }
 
 /// A property of pages of which few different lists occur.
@@ -46,23 +51,35 @@ struct Sets<'a> {
     of: String,
 }
 
+/// Whether so many pages go in one file.
+pub fn is_small(pages: usize) -> bool {
+    pages <= ONE_FILE
+}
+
 /// The files, sorted by path.
 pub fn write(pages: &Pages, impacts: &BTreeMap<&str, Postings>) -> Vec<(String, Vec<u8>)> {
-    let small = pages.documents.len() <= ONE_FILE;
+    let small = is_small(pages.documents.len());
     let (terms, shards) = shards(impacts, pages.surfaces);
     let root = root(pages, terms, &shards, small);
     let mut root_text = format!("var guideIndex=guideIndex||{{}};guideIndex.root={};\n", script_value(&root));
-    let shard_text = |(n, shard): (usize, Shard)| (n, format!("guideIndex.s{n}=\"{}\";\n", shard.postings));
-    let shard_texts = shards.into_iter().enumerate().map(shard_text);
+    let mut shard_texts = named("s", shards.into_iter().map(|shard| shard.postings));
+    let filters: Vec<&str> = pages.filters.values().map(String::as_str).collect();
+    shard_texts.extend(named("p", filters.chunks(FILTERED).map(|filters| filters.concat())));
     if small {
-        shard_texts.for_each(|(_, text)| root_text.push_str(&text));
+        shard_texts.iter().for_each(|(_, text)| root_text.push_str(text));
         return vec![("search/index.js".to_owned(), root_text.into_bytes())];
     }
-    let shard_file = |(n, text): (usize, String)| (format!("search/s{n}.js"), text.into_bytes());
-    let mut files: Vec<_> = shard_texts.map(shard_file).collect();
+    let shard_file = |(name, text): (String, String)| (format!("search/{name}.js"), text.into_bytes());
+    let mut files: Vec<_> = shard_texts.into_iter().map(shard_file).collect();
     files.push(("search/root.js".to_owned(), root_text.into_bytes()));
     files.sort();
     files
+}
+
+/// Shards with their names, as statements.
+fn named(letter: &str, shards: impl Iterator<Item = String>) -> Vec<(String, String)> {
+    let statement = |(n, text)| (format!("{letter}{n}"), format!("guideIndex.{letter}{n}=\"{text}\";\n"));
+    shards.enumerate().map(statement).collect()
 }
 
 /// JSON that is also a script expression and safe inside a script element.
@@ -116,6 +133,7 @@ fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> 
         synonyms: pages.synonyms.iter().map(|s| (s.preferred.as_str(), &s.avoided[..], &s.said[..])).collect(),
         terms,
         shards: shards.iter().map(|shard| shard.first_term).collect(),
+        filtered: FILTERED,
     }
 }
 

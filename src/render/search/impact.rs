@@ -5,7 +5,7 @@ use super::readback::Counts;
 use std::collections::BTreeMap;
 
 /// How much one mention in a field counts, in the order of [`FIELDS`].
-const WEIGHTS: [f64; FIELDS.len()] = [6.0, 4.0, 5.0, 1.0];
+const WEIGHTS: [f64; FIELDS.len()] = [10.0, 6.0, 8.0, 1.0];
 /// How strongly a field longer than the average is discounted.
 const LENGTH: [f64; FIELDS.len()] = [0.4, 0.3, 0.0, 0.6];
 /// Where a term's mentions stop adding up.

@@ -10,13 +10,22 @@ use std::rc::Rc;
 /// The indexed fields, in the order of [`super::Document`]'s texts.
 pub const FIELDS: [&str; 4] = ["title", "also", "codes", "body"];
 
-/// The words that were met as written, so that a term that is only ever a stem is never offered to a reader.
-pub type Surfaces = Rc<RefCell<BTreeSet<String>>>;
+/// What the tokenizer notes beside its tokens, which is all that the library keeps.
+#[derive(Debug, Default)]
+pub struct Notes {
+    /// Words met as written, so that a term that is only ever a stem is never offered to a reader.
+    pub surfaces: BTreeSet<String>,
+    /// Hashes of the neighbours on the page being added.
+    pub pairs: BTreeSet<u32>,
+}
+
+/// The notes, shared by the tokenizers of all fields.
+pub type SharedNotes = Rc<RefCell<Notes>>;
 
 /// Tokens as the query script makes them.
 struct Workshop {
     stemmer: Stemmer,
-    surfaces: Surfaces,
+    notes: SharedNotes,
 }
 
 impl Language for Workshop {
@@ -29,7 +38,7 @@ impl Language for Workshop {
     }
 
     fn tokenize(&self, text: &str) -> Vec<String> {
-        index_terms(text, true, &self.stemmer, &mut self.surfaces.borrow_mut())
+        index_terms(text, true, &self.stemmer, &mut self.notes.borrow_mut())
     }
 
     fn make_pipeline(&self) -> Pipeline {
@@ -40,11 +49,11 @@ impl Language for Workshop {
 }
 
 /// An empty index with our language and fields; weak words count everywhere but in the body.
-pub fn empty_index(surfaces: &Surfaces) -> Index {
-    let (stemmer, of_body) = (Stemmer::new(), surfaces.clone());
+pub fn empty_index(notes: &SharedNotes) -> Index {
+    let (stemmer, of_body) = (Stemmer::new(), notes.clone());
     let [title, also, codes, body] = FIELDS;
     let body_terms = move |text: &str| index_terms(text, false, &stemmer, &mut of_body.borrow_mut());
-    IndexBuilder::with_language(Box::new(Workshop { stemmer: Stemmer::new(), surfaces: surfaces.clone() }))
+    IndexBuilder::with_language(Box::new(Workshop { stemmer: Stemmer::new(), notes: notes.clone() }))
         .save_docs(false)
         .add_fields([title, also, codes])
         .add_field_with_tokenizer(body, Box::new(body_terms))

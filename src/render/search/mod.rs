@@ -10,6 +10,7 @@ mod impact;
 mod language;
 mod listing;
 mod normal;
+mod phrases;
 mod quantity;
 mod readback;
 mod tables;

@@ -16,6 +16,8 @@ pub struct Counts {
     pub lengths: BTreeMap<u32, [u32; FIELDS.len()]>,
     /// Words met as written; the other terms are stems, quantities and turned words.
     pub surfaces: BTreeSet<String>,
+    /// Each page's filter of neighbours, by page.
+    pub filters: BTreeMap<u32, String>,
 }
 
 impl Counts {
@@ -34,6 +36,7 @@ impl Counts {
         }
         self.lengths.extend(other.lengths);
         self.surfaces.extend(other.surfaces);
+        self.filters.extend(other.filters);
     }
 }
 

@@ -1,5 +1,7 @@
 //! The terms a text is indexed under, and the stemmer.
 
+use super::language::Notes;
+use super::phrases::note_pairs;
 use super::quantity::{bucket_term, quantities};
 use super::words::{Word, words};
 use elasticlunr::pipeline::PipelineFn;
@@ -30,16 +32,17 @@ impl Default for Stemmer {
 
 /// Every term of `text`: words as written and as stems, compounds joined and in parts, quantities, and what a `not` turns.
 ///
-/// Weak words are left out unless `keep_weak`. Words as written are noted in `surfaces`.
-pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer, surfaces: &mut BTreeSet<String>) -> Vec<String> {
+/// Weak words are left out unless `keep_weak`. Words as written are noted, and which stand together.
+pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer, notes: &mut Notes) -> Vec<String> {
     let words = words(text);
     let mut terms = Vec::with_capacity(words.len() * 2);
     for word in &words {
         if keep_weak || !word.is_weak() {
-            note(surfaces, word);
+            note(&mut notes.surfaces, word);
             push_word(&mut terms, word, stemmer);
         }
     }
+    note_pairs(&mut notes.pairs, &words, stemmer);
     for found in quantities(&words) {
         terms.extend(found.buckets.iter().map(|(dimension, bucket)| bucket_term(*dimension, *bucket)));
         terms.extend(found.glued);
@@ -102,7 +105,7 @@ mod tests {
     use super::*;
 
     fn terms(text: &str) -> Vec<String> {
-        index_terms(text, false, &Stemmer::new(), &mut BTreeSet::new())
+        index_terms(text, false, &Stemmer::new(), &mut Notes::default())
     }
 
     #[test]

@@ -4,8 +4,8 @@
 const core = require("../../../themes/script/search-core.js");
 
 const FIELDS = ["title", "also", "codes", "body"];
-const WEIGHTS = [6, 4, 5, 1], LENGTH = [0.4, 0.3, 0, 0.6], SATURATION = 3, LEVELS = 8;
-const ONE_FILE = 1000, SHARD = 16 * 1024, HINT = 160, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
+const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.4, 0.3, 0, 0.6], SATURATION = 3, LEVELS = 8;
+const ONE_FILE = 1000, SHARD = 16 * 1024, HINT = 160, FILTERED = 64, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
 function number(value) {
@@ -76,6 +76,18 @@ function sets(documents, name) {
 
 // White_Space of the Unicode Character Database, as the compiler splits lines.
 const SPACE = /[\t-\r \u0085\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+/;
+/** Hashes of the neighbours among the strong words of a text. */
+function notePairs(pairs, text) {
+  const roots = core.words(text).filter((word) => !core.isWeak(word)).map(core.root);
+  for (let i = 0; i + 1 < roots.length; i++) pairs.add(core.pairHash(roots[i], roots[i + 1]));
+}
+function filter(document, bits) {
+  const pairs = new Set();
+  FIELDS.forEach((field) => notePairs(pairs, document[field] || ""));
+  const digits = new Array(Math.ceil((pairs.size * bits) / 6)).fill(0);
+  pairs.forEach((hash) => core.pairPlaces(hash, digits.length * 6).forEach((place) => { digits[Math.floor(place / 6)] |= 1 << place % 6; }));
+  return number(digits.length) + digits.map(digit).join("");
+}
 const line = (text) => text.split(SPACE).filter(Boolean).join(" ");
 function hint(document) {
   const chars = Array.from(line(`${document.codes || ""} ${document.also || ""}`));
@@ -108,11 +120,14 @@ function build(guide) {
     pages: documents.length, urls: documents.map((d, n) => frontCoded(n ? documents[n - 1].url : "", d.url) + "\n").join(""),
     titles: documents.map((d) => line(d.title || "")).join("\n"), hints: small ? documents.map(hint).join("\n") : "",
     kinds: kinds.map((kind) => [kind.id, kind.boost]), kind: documents.map(kindOf).join(""), variants: sets(documents, "variants"), tags: sets(documents, "tags"), related,
-    synonyms: (guide.synonyms || []).map((s) => [s.preferred, s.avoided || [], s.said || []]), terms, shards: firsts,
+    synonyms: (guide.synonyms || []).map((s) => [s.preferred, s.avoided || [], s.said || []]), terms, shards: firsts, filtered: FILTERED,
   };
-  const head = `var guideIndex=guideIndex||{};guideIndex.root=${script(root)};\n`, texts = shards.map((text, n) => `guideIndex.s${n}="${text}";\n`);
-  if (small) return new Map([["search/index.js", head + texts.join("")]]);
-  return new Map([["search/root.js", head], ...texts.map((text, n) => [`search/s${n}.js`, text])]);
+  const head = `var guideIndex=guideIndex||{};guideIndex.root=${script(root)};\n`, filters = [];
+  for (let n = 0; n < documents.length; n += FILTERED) filters.push(documents.slice(n, n + FILTERED).map((d) => filter(d, small ? 10 : 6)).join(""));
+  const named = (letter, list) => list.map((text, n) => [`${letter}${n}`, `guideIndex.${letter}${n}="${text}";\n`]);
+  const texts = [...named("s", shards), ...named("p", filters)];
+  if (small) return new Map([["search/index.js", head + texts.map(([, text]) => text).join("")]]);
+  return new Map([["search/root.js", head], ...texts.map(([name, text]) => [`search/${name}.js`, text])]);
 }
 
 module.exports = { build };

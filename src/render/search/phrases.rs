@@ -1,0 +1,65 @@
+//! Which words stand next to each other on a page, as a small filter (B. H. Bloom, 1970), for phrases in quotes.
+//!
+//! Weak words are skipped. A page that has the pair always passes; a page that has not passes seldom.
+
+use super::encode::{digit, push_number};
+use super::terms::{Stemmer, root};
+use super::words::Word;
+use std::collections::BTreeSet;
+
+/// Bits of one digit of a filter.
+const DIGIT_BITS: usize = 6;
+/// Places that each pair marks.
+const PLACES: u32 = 4;
+
+/// Bits per pair: generous for a small guide (about 1 page in 80 passes wrongly), thrifty for a large one (1 in 18).
+pub fn bits_per_pair(small: bool) -> usize {
+    if small { 10 } else { 6 }
+}
+
+/// Adds the hashes of all neighbours among `words` to `pairs`.
+pub fn note_pairs(pairs: &mut BTreeSet<u32>, words: &[Word], stemmer: &Stemmer) {
+    let roots: Vec<String> = words.iter().filter(|word| !word.is_weak()).map(|word| root(word, stemmer)).collect();
+    pairs.extend(roots.windows(2).map(|pair| hash(&pair[0], &pair[1])));
+}
+
+/// FNV-1a (32 bits) over the UTF-16 units of both words with a space between.
+pub fn hash(first: &str, second: &str) -> u32 {
+    let units = first.encode_utf16().chain([u16::from(b' ')]).chain(second.encode_utf16());
+    units.fold(0x811c_9dc5, |hash: u32, unit| (hash ^ u32::from(unit)).wrapping_mul(0x0100_0193))
+}
+
+/// Appends one page's filter: its length in digits, then six bits a digit.
+pub fn push_filter(text: &mut String, pairs: &BTreeSet<u32>, bits_per_pair: usize) {
+    let length = (pairs.len() * bits_per_pair).div_ceil(DIGIT_BITS);
+    let mut digits = vec![0u8; length];
+    for place in pairs.iter().flat_map(|hash| places(*hash, length * DIGIT_BITS)) {
+        digits[place / DIGIT_BITS] |= 1 << (place % DIGIT_BITS);
+    }
+    push_number(text, length);
+    text.extend(digits.into_iter().map(|value| digit(usize::from(value))));
+}
+
+/// The places that a pair marks among `bits`, which must not be zero.
+pub fn places(hash: u32, bits: usize) -> impl Iterator<Item = usize> {
+    let (start, step) = (hash & 0xffff, (hash >> 16) | 1);
+    (0..PLACES).map(move |n| (start + n * step) as usize % bits)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::words::words;
+    use super::*;
+
+    #[test]
+    fn a_filter_knows_its_pairs() {
+        let (stemmer, mut pairs) = (Stemmer::new(), BTreeSet::new());
+        note_pairs(&mut pairs, &words("turn off the pump"), &stemmer);
+        assert_eq!(pairs, BTreeSet::from([hash("turn", "off"), hash("off", "pump")]));
+        let mut text = String::new();
+        push_filter(&mut text, &pairs, 10);
+        assert_eq!(text.len(), 5);
+        push_filter(&mut text, &BTreeSet::new(), 10);
+        assert_eq!(text.len(), 6);
+    }
+}

@@ -1,0 +1,60 @@
+// Prints how well pages are found, beside the libraries, on the same pages in the same run.
+//
+//   node quality.js                                      known items on 1,000 invented pages
+//   node quality.js DOCUMENTS.json [QUESTIONS.tsv]       known items and judged questions on a guide
+//   node quality.js --held ...                           the held-out half too (look once, at the end)
+//
+// DOCUMENTS.json holds { documents, kinds, synonyms } as the index builder reads it.
+"use strict";
+const fs = require("node:fs");
+const { libraries } = require("./lib/engines.js");
+const { build } = require("./lib/builder.js");
+const { load } = require("./entry.js");
+const { workshopGuide } = require("./lib/workshop.js");
+const { knownItems, score } = require("./lib/scores.js");
+const { readQuestions } = require("./lib/judged.js");
+
+const flags = process.argv.slice(2).filter((a) => a.startsWith("--")), files = process.argv.slice(2).filter((a) => !a.startsWith("--"));
+const guide = files[0] ? JSON.parse(fs.readFileSync(files[0], "utf8")) : workshopGuide(1000);
+const documents = guide.documents, at = new Map(documents.map((document, n) => [document.url, n]));
+const { ask } = load(build(guide));
+const engines = [{ name: "ours", query: (q) => ask(q).results.map((r) => at.get(r.url)) }, ...libraries(documents)];
+const percent = (x) => (100 * x).toFixed(1).padStart(6);
+
+function table(title, columns, rows) {
+  console.log(`\n${title}\n${"".padEnd(20)}${columns.map((c) => c.padStart(12)).join("")}`);
+  rows.forEach(([name, ...cells]) => console.log(name.padEnd(20) + cells.map((c) => String(c).padStart(12)).join("")));
+}
+
+function bar(name, value, least) {
+  console.log(`${value >= least ? "met   " : "MISSED"} ${name}: ${value.toFixed(3)} against ${least.toFixed(3)} (${value >= least ? "+" : ""}${(value - least).toFixed(3)})`);
+  if (value < least) process.exitCode = 1;
+}
+
+const items = knownItems(documents, 500, 5), misspelt = items.map((item) => ({ ...item, query: item.misspelt }));
+const known = engines.map((engine) => [engine.name, score(engine.query, items), score(engine.query, misspelt)]);
+table(`Known items, ${items.length} of ${documents.length} pages`, ["MRR", "first %", "typo MRR", "first %"],
+  known.map(([name, a, b]) => [name, a.mrr.toFixed(3), percent(a.first), b.mrr.toFixed(3), percent(b.first)]));
+const best = (n) => Math.max(...known.slice(1).map((row) => row[n].mrr));
+bar("known items, clean, beside the best library", known[0][1].mrr, best(1));
+bar("known items, clean", known[0][1].mrr, 0.95);
+bar("known items, one typing error, beside the best library", known[0][2].mrr, best(2));
+bar("known items, one typing error", known[0][2].mrr, 0.94);
+
+if (files[1]) judge(readQuestions(fs.readFileSync(files[1], "utf8")));
+
+function judge(questions) {
+  const lost = questions.filter((q) => !q.pages.some((page) => at.has(page)));
+  if (lost.length) console.log(`\nno such page: ${lost.map((q) => `${q.query} -> ${q.pages}`).join("; ")}`);
+  const asked = questions.map((q) => ({ ...q, wanted: new Set(q.pages.map((page) => at.get(page)).filter((n) => n !== undefined)) }));
+  const halves = flags.includes("--held") ? [false, true] : [false];
+  for (const held of halves) {
+    const half = asked.filter((q) => q.held === held), groups = [...new Set(half.map((q) => q.group))].sort();
+    table(`Judged questions, ${held ? "held-out" : "tuning"} half (${half.length}): first place in %`, [...groups, "all"],
+      engines.map((engine) => [engine.name, ...groups.map((g) => percent(score(engine.query, half.filter((q) => q.group === g)).first)), percent(score(engine.query, half).first)]));
+    const ours = (list) => score(engines[0].query, list).first;
+    bar("judged questions in first place", ours(half), 0.9);
+    for (const g of ["code", "negated"]) if (groups.includes(g)) bar(`group ${g} in first place`, ours(half.filter((q) => q.group === g)), 1);
+    if (flags.includes("--list")) half.filter((q) => ours([q]) < 1).forEach((q) => console.log(`  not first: ${q.group}: ${q.query} -> ${q.pages}; got ${ask(q.query).results.slice(0, 3).map((r) => r.url)}`));
+  }
+}
