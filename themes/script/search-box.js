@@ -190,7 +190,7 @@ var SearchBox = (function () {
     else parts.push(words.none);
     answer.read.forEach(function (pair) { parts.push(fill(words.readAs, { typed: pair[0], read: pair[1] })); });
     if (answer.unknown.length) parts.push(fill(words.unknown, { words: answer.unknown.join(", ") }));
-    if (answer.results.length && answer.phrase === false) parts.push(words.noPhrase);
+    if (answer.results.length && answer.phrase === false) parts.push(this.index.data.root.body_pairs ? words.noPhrase : words.noPhraseInTitles);
     else if (answer.results.length && !answer.whole) parts.push(words.partly);
     return parts.join(" ");
   };

@@ -277,7 +277,7 @@ var SearchCore = (function () {
    * What the compiler writes. `root` describes pages and terms; `s0`, `s1` and so on hold postings.
    * @typedef {{pages: number, urls: string, titles: string, hints: string, kinds: [string, number][], kind: string,
    *   variants: {lists: string[][], of: string}, tags: {lists: string[][], of: string}, related: string,
-   *   synonyms: [string, string[], string[]][], terms: string, shards: number[], filtered: number}} Root
+   *   synonyms: [string, string[], string[]][], terms: string, shards: number[], filtered: number, body_pairs: boolean}} Root
    * @typedef {{root: Root} & Object<string, any>} Data
    * @typedef {{pages: number[], levels: number[], idf: number}} Postings
    */
@@ -331,7 +331,7 @@ var SearchCore = (function () {
 
   /** @param {string} text */
   Index.prototype.readTerms = function (text) {
-    var reader = new Reader(text, 0), word = "", offset = 0, shard = -1, /** @type {number[]} */ shards = this.data.root.shards;
+    var reader = new Reader(text, 0), word = "", offset = 0, shard = -1, self = this, /** @type {[number, number][]} */ same = [], /** @type {number[]} */ shards = this.data.root.shards;
     /** @type {string[]} */ this.terms = [];
     /** @type {number[]} */ this.lengths = [];
     /** @type {number[]} */ this.offsets = [];
@@ -340,11 +340,18 @@ var SearchCore = (function () {
     while (reader.at < text.length) {
       word = reader.word(word, " ");
       if (shards[shard + 1] === this.terms.length) { shard++; offset = 0; }
-      var coded = reader.number(), length = coded >> 1;
+      var coded = reader.number(), length = coded >> 1, here = this.terms.length;
+      if (coded === 1) {
+        var distance = reader.number();
+        same.push([here, distance & 1 ? here - (distance >> 1) : here + (distance >> 1)]);
+      }
       this.terms.push(word); this.lengths.push(length); this.offsets.push(offset);
       this.shardOf.push(shard); this.written.push(!(coded & 1));
       offset += length;
     }
+    same.forEach(function (pair) {
+      [self.lengths, self.offsets, self.shardOf].forEach(function (list) { list[pair[0]] = list[pair[1]]; });
+    });
   };
 
   /** The first term not before `word`. @param {string} word @returns {number} */
@@ -631,7 +638,9 @@ var SearchCore = (function () {
   }
 
   /** Whether typing errors may be looked for: letters only, three or more. @param {string} term @returns {boolean} */
-  function mendable(term) { return Array.from(term).length > 2 && !/\p{N}/u.test(term) && !HAS_UNSPACED.test(term); }
+  function mendable(term) { return Array.from(term).length > 2 && lettersOnly(term); }
+  /** @param {string} term @returns {boolean} */
+  function lettersOnly(term) { return !/\p{N}/u.test(term) && !HAS_UNSPACED.test(term); }
 
   /** Known words a few edits away, best first. @param {string} word @returns {{term: number, edits: number}[]} */
   Index.prototype.near = function (word) {
@@ -643,7 +652,7 @@ var SearchCore = (function () {
       if (!this.written[i] || Math.abs(terms[i].length - word.length) > 2 * most) continue;
       if (bits !== -1 && this.bits[i] !== -1 && count(bits ^ this.bits[i]) > 2 * most) continue;
       var distance = edits(word, terms[i], most);
-      if (distance > 0 && distance <= most && mendable(terms[i])) found.push({ term: i, edits: distance });
+      if (distance > 0 && distance <= most && lettersOnly(terms[i])) found.push({ term: i, edits: distance });
     }
     var least = Math.min.apply(null, found.map(function (f) { return f.edits; }));
     /** @param {number} term @returns {number} */
@@ -906,7 +915,7 @@ var SearchCore = (function () {
   Ranking.prototype.keepPhrases = function (pairs) {
     /** @type {boolean | null} */ this.phrase = pairs.length ? false : null;
     if (!pairs.length) return [];
-    var index = this.index, pages = this.pages.slice(0, index.size > 1000 ? PHRASE_PAGES : this.pages.length);
+    var index = this.index, pages = this.pages.slice(0, !index.data.root.body_pairs ? PHRASE_PAGES : this.pages.length);
     var names = pages.map(function (page) { return filterShard(index, page); });
     var need = Array.from(new Set(names)).filter(function (name) { return index.data[name] === undefined; });
     if (need.length) return need;

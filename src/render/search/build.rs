@@ -3,7 +3,7 @@
 use super::files::{Pages, is_small, write};
 use super::impact::impacts;
 use super::language::{SharedNotes, empty_index};
-use super::phrases::{bits_per_pair, push_filter};
+use super::phrases::push_filter;
 use super::readback::Counts;
 use super::{Document, Guide, encode};
 use rayon::prelude::*;
@@ -50,25 +50,26 @@ fn in_order(documents: &[Document]) -> Vec<&Document> {
 }
 
 fn count(documents: &[&Document]) -> Result<Counts, serde_json::Error> {
-    let bits = bits_per_pair(is_small(documents.len()));
+    let small = is_small(documents.len());
     let parts: Vec<Counts> = documents
         .par_chunks(BATCH)
         .enumerate()
-        .map(|(batch, documents)| count_batch(batch * BATCH, documents, bits))
+        .map(|(batch, documents)| count_batch(batch * BATCH, documents, small))
         .collect::<Result<_, _>>()?;
     let mut counts = Counts::default();
     parts.into_iter().for_each(|part| counts.merge(part));
     Ok(counts)
 }
 
-fn count_batch(first: usize, documents: &[&Document], bits: usize) -> Result<Counts, serde_json::Error> {
+fn count_batch(first: usize, documents: &[&Document], body_pairs: bool) -> Result<Counts, serde_json::Error> {
     let notes = SharedNotes::default();
+    notes.borrow_mut().body_pairs = body_pairs;
     let mut index = empty_index(&notes);
     let mut filters = BTreeMap::new();
     for (page, document) in (first..).zip(documents) {
         index.add_doc(&page.to_string(), [&document.title, &document.also, &document.codes, &document.body]);
         let mut filter = String::new();
-        push_filter(&mut filter, &std::mem::take(&mut notes.borrow_mut().pairs), bits);
+        push_filter(&mut filter, &std::mem::take(&mut notes.borrow_mut().pairs));
         filters.extend(u32::try_from(page).ok().map(|page| (page, filter)));
     }
     let counts = Counts::of(&index)?;

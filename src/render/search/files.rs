@@ -11,7 +11,11 @@ const ONE_FILE: usize = 1000;
 /// Length at which a shard of postings is full.
 const SHARD: usize = 16 * 1024;
 /// Pages whose filters make one shard.
-const FILTERED: usize = 64;
+const FILTERED: usize = 128;
+/// How far from a stem a word with the same postings is looked for.
+const BESIDE: usize = 16;
+/// Postings no longer than this are cheaper written again.
+const SHORT: usize = 4;
 /// A hint is cut after so many characters.
 const HINT: usize = 160;
 
@@ -42,6 +46,7 @@ struct Root<'a> {
     terms: String,
     shards: Vec<usize>,
     filtered: usize,
+    body_pairs: bool,
 }
 
 /// A property of pages of which few different lists occur.
@@ -93,28 +98,66 @@ struct Shard {
     postings: String,
 }
 
+/// A term with its postings as text.
+struct Term<'a> {
+    term: &'a str,
+    postings: String,
+    /// It was met as written, not only as a stem.
+    written: bool,
+}
+
 /// The term list (sorted by UTF-16 units, as scripts compare) and the postings in its order.
 ///
-/// Each term is followed by twice the length of its postings, plus one where it was never met as written.
+/// Each term is followed by twice the length of its postings, plus one where it was never met as written. A stem with
+/// the same postings as a word beside it has length 0, and then twice the distance, plus one where the word is before it.
 fn shards(impacts: &BTreeMap<&str, Postings>, surfaces: &BTreeSet<String>) -> (String, Vec<Shard>) {
-    let mut sorted: Vec<(&str, &Postings)> = impacts.iter().map(|(term, postings)| (*term, postings)).collect();
-    sorted.sort_by(|(a, _), (b, _)| a.encode_utf16().cmp(b.encode_utf16()));
+    let sorted = sorted_terms(impacts, surfaces);
     let mut terms = String::new();
     let mut shards: Vec<Shard> = Vec::new();
     let mut before = "";
-    for (number, (term, postings)) in sorted.into_iter().enumerate() {
+    for (number, term) in sorted.iter().enumerate() {
         if shards.last().is_none_or(|shard| shard.postings.len() >= SHARD) {
             shards.push(Shard { first_term: number, postings: String::new() });
         }
-        let mut text = String::new();
-        push_postings(&mut text, postings);
-        push_front_coded(&mut terms, before, term);
+        push_front_coded(&mut terms, before, term.term);
         terms.push(' ');
-        push_number(&mut terms, text.len() * 2 + usize::from(!surfaces.contains(term)));
-        shards.iter_mut().last().into_iter().for_each(|shard| shard.postings.push_str(&text));
-        before = term;
+        match same_beside(&sorted, number) {
+            Some(distance) => {
+                push_number(&mut terms, 1);
+                push_number(&mut terms, distance);
+            }
+            None => {
+                push_number(&mut terms, term.postings.len() * 2 + usize::from(!term.written));
+                shards.iter_mut().last().into_iter().for_each(|shard| shard.postings.push_str(&term.postings));
+            }
+        }
+        before = term.term;
     }
     (terms, shards)
+}
+
+fn sorted_terms<'a>(impacts: &BTreeMap<&'a str, Postings>, surfaces: &BTreeSet<String>) -> Vec<Term<'a>> {
+    let mut sorted: Vec<Term> = impacts
+        .iter()
+        .map(|(term, postings)| {
+            let mut text = String::new();
+            push_postings(&mut text, postings);
+            Term { term, postings: text, written: surfaces.contains(*term) }
+        })
+        .collect();
+    sorted.sort_by(|a, b| a.term.encode_utf16().cmp(b.term.encode_utf16()));
+    sorted
+}
+
+/// Where a word with the postings of stem number `at` stands, as written in the term list.
+fn same_beside(sorted: &[Term], at: usize) -> Option<usize> {
+    let stem = sorted.get(at).filter(|term| !term.written && term.postings.len() > SHORT)?;
+    let same = |place: usize| sorted.get(place).is_some_and(|term| term.written && term.postings == stem.postings);
+    let near = |distance: usize| {
+        let after = same(at + distance).then_some(distance * 2);
+        after.or_else(|| at.checked_sub(distance).is_some_and(same).then_some(distance * 2 + 1))
+    };
+    (1..=BESIDE).find_map(near)
 }
 
 fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> Root<'a> {
@@ -134,6 +177,7 @@ fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> 
         terms,
         shards: shards.iter().map(|shard| shard.first_term).collect(),
         filtered: FILTERED,
+        body_pairs: small,
     }
 }
 

@@ -17,6 +17,8 @@ pub struct Notes {
     pub surfaces: BTreeSet<String>,
     /// Hashes of the neighbours on the page being added.
     pub pairs: BTreeSet<u32>,
+    /// Neighbours in the body count too; in a large guide they would outweigh everything else.
+    pub body_pairs: bool,
 }
 
 /// The notes, shared by the tokenizers of all fields.

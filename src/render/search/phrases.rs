@@ -9,13 +9,10 @@ use std::collections::BTreeSet;
 
 /// Bits of one digit of a filter.
 const DIGIT_BITS: usize = 6;
+/// Bits for each pair; about 1 page in 80 passes wrongly.
+const PAIR_BITS: usize = 10;
 /// Places that each pair marks.
 const PLACES: u32 = 4;
-
-/// Bits per pair: generous for a small guide (about 1 page in 80 passes wrongly), thrifty for a large one (1 in 18).
-pub fn bits_per_pair(small: bool) -> usize {
-    if small { 10 } else { 6 }
-}
 
 /// Adds the hashes of all neighbours among `words` to `pairs`.
 pub fn note_pairs(pairs: &mut BTreeSet<u32>, words: &[Word], stemmer: &Stemmer) {
@@ -30,8 +27,8 @@ pub fn hash(first: &str, second: &str) -> u32 {
 }
 
 /// Appends one page's filter: its length in digits, then six bits a digit.
-pub fn push_filter(text: &mut String, pairs: &BTreeSet<u32>, bits_per_pair: usize) {
-    let length = (pairs.len() * bits_per_pair).div_ceil(DIGIT_BITS);
+pub fn push_filter(text: &mut String, pairs: &BTreeSet<u32>) {
+    let length = (pairs.len() * PAIR_BITS).div_ceil(DIGIT_BITS);
     let mut digits = vec![0u8; length];
     for place in pairs.iter().flat_map(|hash| places(*hash, length * DIGIT_BITS)) {
         digits[place / DIGIT_BITS] |= 1 << (place % DIGIT_BITS);
@@ -57,9 +54,9 @@ mod tests {
         note_pairs(&mut pairs, &words("turn off the pump"), &stemmer);
         assert_eq!(pairs, BTreeSet::from([hash("turn", "off"), hash("off", "pump")]));
         let mut text = String::new();
-        push_filter(&mut text, &pairs, 10);
+        push_filter(&mut text, &pairs);
         assert_eq!(text.len(), 5);
-        push_filter(&mut text, &BTreeSet::new(), 10);
+        push_filter(&mut text, &BTreeSet::new());
         assert_eq!(text.len(), 6);
     }
 }

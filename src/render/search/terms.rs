@@ -42,7 +42,9 @@ pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer, notes: &mut N
             push_word(&mut terms, word, stemmer);
         }
     }
-    note_pairs(&mut notes.pairs, &words, stemmer);
+    if keep_weak || notes.body_pairs {
+        note_pairs(&mut notes.pairs, &words, stemmer);
+    }
     for found in quantities(&words) {
         terms.extend(found.buckets.iter().map(|(dimension, bucket)| bucket_term(*dimension, *bucket)));
         terms.extend(found.glued);

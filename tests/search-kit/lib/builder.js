@@ -5,7 +5,7 @@ const core = require("../../../themes/script/search-core.js");
 
 const FIELDS = ["title", "also", "codes", "body"];
 const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.4, 0.3, 0, 0.6], SATURATION = 3, LEVELS = 8;
-const ONE_FILE = 1000, SHARD = 16 * 1024, HINT = 160, FILTERED = 64, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
+const ONE_FILE = 1000, SHARD = 16 * 1024, HINT = 160, FILTERED = 128, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
 function number(value) {
@@ -68,6 +68,17 @@ function postingsText(postings) {
   return text;
 }
 
+/** Where a word with the postings of a stem stands beside it, or 0. */
+function sameBeside(sorted, at) {
+  const stem = sorted[at], same = (place) => sorted[place] && sorted[place].written && sorted[place].text === stem.text;
+  if (stem.written || stem.text.length <= 4) return 0;
+  for (let distance = 1; distance <= 16; distance++) {
+    if (same(at + distance)) return distance * 2;
+    if (same(at - distance)) return distance * 2 + 1;
+  }
+  return 0;
+}
+
 function sets(documents, name) {
   const keys = new Map(documents.map((document) => [JSON.stringify(document[name] || []), document[name] || []]));
   const lists = [...keys.values()].sort(listOrder), at = new Map(lists.map((list, n) => [JSON.stringify(list), n]));
@@ -81,10 +92,10 @@ function notePairs(pairs, text) {
   const roots = core.words(text).filter((word) => !core.isWeak(word)).map(core.root);
   for (let i = 0; i + 1 < roots.length; i++) pairs.add(core.pairHash(roots[i], roots[i + 1]));
 }
-function filter(document, bits) {
+function filter(document, small) {
   const pairs = new Set();
-  FIELDS.forEach((field) => notePairs(pairs, document[field] || ""));
-  const digits = new Array(Math.ceil((pairs.size * bits) / 6)).fill(0);
+  FIELDS.filter((field) => small || field !== "body").forEach((field) => notePairs(pairs, document[field] || ""));
+  const digits = new Array(Math.ceil((pairs.size * 10) / 6)).fill(0);
   pairs.forEach((hash) => core.pairPlaces(hash, digits.length * 6).forEach((place) => { digits[Math.floor(place / 6)] |= 1 << place % 6; }));
   return number(digits.length) + digits.map(digit).join("");
 }
@@ -102,11 +113,12 @@ function build(guide) {
   const counted = count(documents), postings = levels(counted), small = documents.length <= ONE_FILE;
   const shards = [], firsts = [];
   let terms = "", before = "", nth = 0;
-  for (const term of [...postings.keys()].sort((a, b) => (a < b ? -1 : 1))) {
+  const sorted = [...postings.keys()].sort((a, b) => (a < b ? -1 : 1)).map((term) => ({ term, text: postingsText(postings.get(term)), written: counted.surfaces.has(term) }));
+  for (const { term, text, written } of sorted) {
     if (!shards.length || shards[shards.length - 1].length >= SHARD) { shards.push(""); firsts.push(nth); }
-    const text = postingsText(postings.get(term));
-    terms += frontCoded(before, term) + " " + number(text.length * 2 + (counted.surfaces.has(term) ? 0 : 1));
-    shards[shards.length - 1] += text;
+    const distance = sameBeside(sorted, nth);
+    terms += frontCoded(before, term) + " " + (distance ? number(1) + number(distance) : number(text.length * 2 + (written ? 0 : 1)));
+    if (!distance) shards[shards.length - 1] += text;
     before = term;
     nth++;
   }
@@ -120,10 +132,10 @@ function build(guide) {
     pages: documents.length, urls: documents.map((d, n) => frontCoded(n ? documents[n - 1].url : "", d.url) + "\n").join(""),
     titles: documents.map((d) => line(d.title || "")).join("\n"), hints: small ? documents.map(hint).join("\n") : "",
     kinds: kinds.map((kind) => [kind.id, kind.boost]), kind: documents.map(kindOf).join(""), variants: sets(documents, "variants"), tags: sets(documents, "tags"), related,
-    synonyms: (guide.synonyms || []).map((s) => [s.preferred, s.avoided || [], s.said || []]), terms, shards: firsts, filtered: FILTERED,
+    synonyms: (guide.synonyms || []).map((s) => [s.preferred, s.avoided || [], s.said || []]), terms, shards: firsts, filtered: FILTERED, body_pairs: small,
   };
   const head = `var guideIndex=guideIndex||{};guideIndex.root=${script(root)};\n`, filters = [];
-  for (let n = 0; n < documents.length; n += FILTERED) filters.push(documents.slice(n, n + FILTERED).map((d) => filter(d, small ? 10 : 6)).join(""));
+  for (let n = 0; n < documents.length; n += FILTERED) filters.push(documents.slice(n, n + FILTERED).map((d) => filter(d, small)).join(""));
   const named = (letter, list) => list.map((text, n) => [`${letter}${n}`, `guideIndex.${letter}${n}="${text}";\n`]);
   const texts = [...named("s", shards), ...named("p", filters)];
   if (small) return new Map([["search/index.js", head + texts.map(([, text]) => text).join("")]]);
