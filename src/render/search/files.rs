@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Up to so many pages everything is in one file, with a hint for each page.
 const ONE_FILE: usize = 1000;
 /// Length at which a shard of postings is full.
-const SHARD: usize = 16 * 1024;
+const SHARD: usize = 8 * 1024;
 /// Pages whose filters make one shard.
 const FILTERED: usize = 128;
 /// How far from a stem a word with the same postings is looked for.
