@@ -10,7 +10,7 @@ use crate::publish::{self, PageError, Pages, PublishError, Summary};
 use crate::read::{self, Draft};
 use crate::reason::{self, Facts};
 use crate::render::theme::{Theme, ThemeError};
-use crate::render::{self, Files};
+use crate::render::{self, Files, RenderError};
 use crate::report::Report;
 
 /// A guide as far as it could be understood, and everything found about it.
@@ -25,6 +25,8 @@ pub struct Inspected {
 pub enum CompileError {
     #[error(transparent)]
     Theme(#[from] ThemeError),
+    #[error(transparent)]
+    Render(#[from] RenderError),
     #[error(transparent)]
     Page(#[from] PageError),
     #[error(transparent)]

@@ -1,7 +1,11 @@
 //! What search knows of the guide: every name of every page, and its text.
 
-use super::address;
-use crate::model::{EntryKey, Guide, Kind, ProseRole};
+use std::collections::BTreeMap;
+
+use super::place::Place;
+use super::{address, search};
+use crate::model::{AnyEntry, EntryKey, Guide, Kind, Need, ProseRole, Term};
+use crate::text::Located;
 
 /// A name under which a page is looked up.
 pub(super) struct PageName {
@@ -50,9 +54,119 @@ fn part_names(part: &crate::model::Part) -> Vec<String> {
     part.number.iter().chain(&part.mark).chain(&part.supersedes).map(|name| name.value.clone()).collect()
 }
 
-/// Everything written in an entry, in the order written.
-pub(super) fn body(guide: &Guide, key: &EntryKey) -> String {
-    let texts =
-        guide.index.prose.iter().filter(|site| site.from.as_ref() == Some(key) && site.role != ProseRole::Quoted);
-    texts.map(|site| site.text.as_str()).collect::<Vec<_>>().join("\n")
+/// Kinds of pages for the search, and how much sooner a technician wants them, in percent.
+const BOOSTS: [(Kind, u16); 10] = [
+    (Kind::Fault, 130),
+    (Kind::Procedure, 115),
+    (Kind::Reading, 110),
+    (Kind::Part, 105),
+    (Kind::Circuit, 105),
+    (Kind::Sequence, 100),
+    (Kind::WiringPath, 100),
+    (Kind::Bulletin, 85),
+    (Kind::Term, 80),
+    (Kind::Note, 75),
+];
+
+/// Everything the search index is made from.
+pub(super) fn search_guide(place: Place<'_>) -> search::Guide {
+    let guide = place.guide;
+    let bodies = bodies(guide);
+    let documents = guide.entries().into_iter().filter_map(|entry| document(place, entry, &bodies)).collect();
+    let kinds = BOOSTS
+        .iter()
+        .filter_map(|(kind, boost)| Some(search::Kind { id: kind.link_word()?.to_owned(), boost: *boost }));
+    search::Guide { documents, kinds: kinds.collect(), synonyms: guide.terms.iter().map(synonym).collect() }
+}
+
+fn document(place: Place<'_>, entry: AnyEntry<'_>, bodies: &Bodies<'_>) -> Option<search::Document> {
+    let (kind, id) = (entry.kind, entry.head.id.value.as_str());
+    let key = EntryKey { kind, id: id.to_owned() };
+    let body = bodies.get(&key).map(|texts| texts.join("\n")).unwrap_or_default();
+    Some(search::Document {
+        url: address::of(kind, id)?,
+        kind: kind.link_word()?.to_owned(),
+        title: entry.title.to_owned(),
+        also: also(place.guide, kind, id).join("; "),
+        codes: codes(place.guide, kind, id).join(" "),
+        body: super::markdown::plain(&body, &place),
+        variants: entry.head.applies_to.iter().flatten().map(|link| link.as_str().to_owned()).collect(),
+        related: related(place, &key),
+        tags: tags(place, kind, id),
+    })
+}
+
+type Bodies<'g> = BTreeMap<EntryKey, Vec<&'g str>>;
+
+/// Everything written in each entry, in the order written.
+fn bodies(guide: &Guide) -> Bodies<'_> {
+    let mut bodies = Bodies::new();
+    for site in guide.index.prose.iter().filter(|site| site.role != ProseRole::Quoted) {
+        if let Some(from) = &site.from {
+            bodies.entry(from.clone()).or_default().push(&site.text);
+        }
+    }
+    bodies
+}
+
+fn texts(words: &[Located<String>]) -> Vec<String> {
+    words.iter().map(|word| word.value.clone()).collect()
+}
+
+/// Other words for an entry.
+fn also(guide: &Guide, kind: Kind, id: &str) -> Vec<String> {
+    match kind {
+        Kind::Fault => guide.faults.find(id).map(|fault| texts(&fault.also_said)),
+        Kind::Part => guide.parts.find(id).map(|part| vec![part.location.value.clone()]),
+        Kind::Term => guide.terms.find(id).map(|term| texts(&term.also_said)),
+        _ => None,
+    }
+    .unwrap_or_default()
+}
+
+/// Codes, part numbers and marks that bring an entry.
+fn codes(guide: &Guide, kind: Kind, id: &str) -> Vec<String> {
+    match kind {
+        Kind::Fault => guide.faults.find(id).map(|fault| texts(&fault.codes)),
+        Kind::Part => guide.parts.find(id).map(part_names),
+        Kind::Bulletin => guide.bulletins.find(id).map(|bulletin| vec![bulletin.number.value.clone()]),
+        Kind::Circuit => {
+            guide.circuits.find(id).map(|circuit| circuit.hoses.iter().map(|hose| hose.mark.value.clone()).collect())
+        }
+        _ => None,
+    }
+    .unwrap_or_default()
+}
+
+/// Pages that this one sends the reader to.
+fn related(place: Place<'_>, from: &EntryKey) -> Vec<String> {
+    let sent = |role: &str| matches!(role, "repair" | "opens" | "disturbs" | "moves" | "reading" | "go_to");
+    let links = place.facts.mentions.from_entry(from);
+    let mut paths: Vec<String> =
+        links.filter(|(_, role)| sent(role)).filter_map(|(to, _)| address::of(to.kind, &to.id)).collect();
+    paths.sort();
+    paths.dedup();
+    paths
+}
+
+fn tags(place: Place<'_>, kind: Kind, id: &str) -> Vec<String> {
+    let procedure = if kind == Kind::Procedure { place.guide.procedures.find(id) } else { None };
+    let tagged = procedure.filter(|procedure| procedure.recalibration.iter().any(|tag| tag.need.value != Need::None));
+    tagged.map(|procedure| place.tag(procedure).word).into_iter().collect()
+}
+
+fn synonym(term: &Term) -> search::Synonym {
+    search::Synonym { preferred: term.word.value.clone(), avoided: texts(&term.avoid), said: texts(&term.also_said) }
+}
+
+/// The words of the search field as JSON, safe inside a script element.
+pub(super) fn search_words(place: Place<'_>) -> String {
+    let mut words = place.theme.search_words().clone();
+    let kinds = BOOSTS
+        .iter()
+        .filter_map(|(kind, _)| Some((kind.link_word()?.to_owned(), super::pages::kind_word(place, *kind).into())));
+    words.insert("kinds".to_owned(), serde_json::Value::Object(kinds.collect()));
+    let variants = place.guide.variants.iter().map(|it| (it.head.id.value.clone(), it.name.value.clone().into()));
+    words.insert("variants".to_owned(), serde_json::Value::Object(variants.collect()));
+    serde_json::Value::Object(words).to_string().replace('<', "\\u003c")
 }

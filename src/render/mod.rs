@@ -29,11 +29,20 @@ pub type Files = BTreeMap<String, Vec<u8>>;
 /// Days in a month, to say how old an edition may grow.
 const DAYS_A_MONTH: u32 = 30;
 
+/// Why no pages could be made.
+#[derive(Debug, thiserror::Error)]
+pub enum RenderError {
+    #[error(transparent)]
+    Theme(#[from] ThemeError),
+    #[error(transparent)]
+    Search(#[from] search::BuildError),
+}
+
 /// Makes every file of a guide.
 ///
 /// # Errors
-/// When a template of the theme fails on a page.
-pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, ThemeError> {
+/// When a template of the theme fails on a page, or the guide is too large for its search index.
+pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, RenderError> {
     let shared = {
         let place = Place { guide, facts, theme: &theme, root: "" };
         guide_view(place)
@@ -48,12 +57,13 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, T
             let place = Place { guide, facts, theme, root: &root };
             page(theme, (order.make)(place))
         })
-        .collect::<Result<_, _>>()?;
+        .collect::<Result<_, ThemeError>>()?;
     let mut files: Files = made.into_iter().map(|(path, html)| (path, html.into_bytes())).collect();
     let pages = files.len() + 1;
     files.extend(theme.assets().clone());
     files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
     let place = Place { guide, facts, theme, root: "" };
+    files.extend(search::build(&documents::search_guide(place))?);
     let (path, html) = page(theme, pages::copy_page(place, pages, files.len() + 1))?;
     debug_assert_eq!(path, COPY_PAGE);
     files.insert(path, html.into_bytes());
@@ -81,6 +91,7 @@ fn guide_view(place: Place<'_>) -> frame::Guide {
         standing_html: standing(place, edition.standing.as_ref()),
         escalation: escalation(place),
         review_days: edition.review_months.as_ref().map_or(0, |months| months.value.saturating_mul(DAYS_A_MONTH)),
+        search_words_json: documents::search_words(place),
         address: edition.base_address.as_ref().map(|address| address.value.clone()),
     }
 }

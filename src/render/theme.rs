@@ -23,6 +23,7 @@ pub type Words = BTreeMap<String, String>;
 pub struct Theme {
     tera: Tera,
     words: Words,
+    search_words: serde_json::Map<String, serde_json::Value>,
     assets: BTreeMap<String, Vec<u8>>,
 }
 
@@ -67,15 +68,21 @@ impl Theme {
 
     fn from_files(files: BTreeMap<String, Vec<u8>>, language: &str) -> Result<Self, ThemeError> {
         let words = words_of(&files, language)?;
+        let search_words = search_words_of(&files, language)?;
         let tera = templates_of(&files)?;
         let published = |path: &String| PUBLISHED.iter().any(|folder| path.starts_with(folder));
         let assets = files.into_iter().filter(|(path, _)| published(path)).collect();
-        Ok(Self { tera, words, assets })
+        Ok(Self { tera, words, search_words, assets })
     }
 
     /// The interface word under a key; the key itself where it is missing.
     pub fn word<'t>(&'t self, key: &'t str) -> &'t str {
         self.words.get(key).map_or(key, String::as_str)
+    }
+
+    /// The words of the search field.
+    pub(super) fn search_words(&self) -> &serde_json::Map<String, serde_json::Value> {
+        &self.search_words
     }
 
     /// Style and script, by path.
@@ -133,6 +140,16 @@ fn words_of(files: &BTreeMap<String, Vec<u8>>, language: &str) -> Result<Words, 
         Some(key) => Err(ThemeError::MissingWord { key: key.clone(), path: path.to_owned() }),
         None => Ok(words),
     }
+}
+
+fn search_words_of(
+    files: &BTreeMap<String, Vec<u8>>,
+    language: &str,
+) -> Result<serde_json::Map<String, serde_json::Value>, ThemeError> {
+    let own = format!("words/search.{}.json", language.split('-').next().unwrap_or("en"));
+    let path = if files.contains_key(&own) { own.as_str() } else { "words/search.en.json" };
+    let wrong = |error: serde_json::Error| ThemeError::Words { path: path.to_owned(), why: error.to_string() };
+    serde_json::from_str(text(files, path)?).map_err(wrong)
 }
 
 /// Loads templates one at a time, so that every broken one is named.

@@ -118,7 +118,7 @@ fn frame(place: Place<'_>) -> Sheet {
 }
 
 /// The word for a kind of page.
-fn kind_word(place: Place<'_>, kind: Kind) -> String {
+pub(super) fn kind_word(place: Place<'_>, kind: Kind) -> String {
     place.word(match kind {
         Kind::Fault => "kind_fault",
         Kind::Procedure => "kind_procedure",

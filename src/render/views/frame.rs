@@ -30,6 +30,8 @@ pub struct Guide {
     pub escalation: Escalation,
     /// Days after which a copy should be looked up again.
     pub review_days: u32,
+    /// The words of the search field as JSON that is safe inside a script element.
+    pub search_words_json: String,
     /// Where the newest edition is found, if anywhere.
     pub address: Option<String>,
 }
