@@ -1,0 +1,421 @@
+//! A problem made ready for search: sorted by id, causes that no check tells apart merged, sets as bit masks,
+//! weights scaled by one common factor so that every even split stays whole.
+
+use std::collections::BTreeMap;
+
+use super::problem::{Check, PlanError, Problem, Then};
+use super::set::{self, Set};
+use super::validate::validate;
+
+/// More units than this are planned without sets, see [`super::wide`].
+pub(super) const WIDEST: usize = 128;
+/// Check answers kept in memory: units times checks.
+const MOST_ANSWERS: usize = 50_000_000;
+
+/// Causes that every check treats alike.
+#[derive(Debug, Clone)]
+pub(super) struct Unit {
+    /// Scaled weight.
+    pub weight: u128,
+    /// Positions of the causes in the problem; `causes.len()` stands for "none of these".
+    pub members: Vec<usize>,
+    /// The repair of all real members; `None` for several repairs, or for "none of these" alone.
+    pub repair: Option<usize>,
+    /// "None of these" is among the members.
+    pub none: bool,
+    /// Every real member may be reached by elimination.
+    pub eliminable: bool,
+}
+
+/// A check with its needs as masks.
+#[derive(Debug, Clone)]
+pub(super) struct Probe {
+    /// Position in the problem.
+    pub original: usize,
+    /// Own seconds.
+    pub cost: u64,
+    /// Accesses (with what they need) and make-safe tasks.
+    pub extras: u64,
+    /// State of the machine it needs.
+    pub state: Option<u8>,
+    /// Checks that come before, as tracked bits.
+    pub after: u128,
+    /// Its own tracked bit: it is not sharp, or another check comes after it.
+    pub tracked: u128,
+    /// Positions of the answers in the problem, sorted by label.
+    pub outcomes: Vec<usize>,
+    /// Answers that lead to another fault, by place in `outcomes`.
+    pub exits: u64,
+    /// Units each answer leaves (narrow models only), in the order of `outcomes`.
+    pub sets: Vec<Set>,
+    /// Per unit, the answers that leave it, as bits over `outcomes`.
+    pub answers: Vec<u64>,
+}
+
+/// The compiled problem.
+#[derive(Debug, Clone)]
+pub(super) struct Model {
+    pub units: Vec<Unit>,
+    pub probes: Vec<Probe>,
+    /// Seconds per extra; accesses first, then make-safe tasks.
+    pub extras: Vec<u64>,
+    /// Repair seconds by position.
+    pub repairs: Vec<u64>,
+    /// Place of each repair when sorted by id.
+    pub repair_rank: Vec<usize>,
+    pub change: Vec<Vec<u64>>,
+    pub start: u8,
+    /// Places in `probes` of the checks that are always taken first, in order.
+    pub pinned: Vec<usize>,
+    /// Units that must not share the end of a path with this one (narrow models only).
+    pub must: Vec<Set>,
+    /// For each unit, the probes that are not sharp for it: (tracked bit, number of answers).
+    pub splits: Vec<Vec<(u128, u32)>>,
+    /// For each unit, what trying its repairs one after the other costs; 0 where the search may end on it.
+    pub grouped: Vec<u128>,
+    /// All weights together, scaled.
+    pub total: u128,
+    /// The scale: weights times this are whole.
+    pub scale: u128,
+    /// What the cause's given weight was divided by before scaling.
+    pub divisor: u128,
+    /// No cause had a weight; all were taken as equal.
+    pub assumed_equal: bool,
+    /// Position that stands for "none of these".
+    pub none_at: usize,
+    /// Repair per cause, by position in the problem.
+    pub repair_of: Vec<usize>,
+    /// Scaled weight per cause; "none of these" last.
+    pub weight_of: Vec<u128>,
+}
+
+impl Model {
+    pub fn new(problem: &Problem) -> Result<Self, PlanError> {
+        validate(problem)?;
+        let order = sorted_by(&problem.checks, |check| &check.id);
+        if order.len().saturating_mul(problem.causes.len() + 1) > MOST_ANSWERS {
+            return Err(PlanError::TooLarge("too many causes times checks"));
+        }
+        let raw: Vec<Vec<u64>> = order.iter().map(|at| answers(problem, &problem.checks[*at])).collect();
+        let members = merge(problem, &raw);
+        let (weights, divisor, assumed_equal) = weights(problem);
+        let scale = common_factor(&raw, &members)?;
+        let weight_of = weights
+            .iter()
+            .map(|weight| weight.checked_mul(scale))
+            .collect::<Option<Vec<u128>>>()
+            .ok_or(PlanError::TooLarge("the weights have too many digits"))?;
+        let mut model = Self {
+            units: members.into_iter().map(|members| unit(problem, members, &weight_of)).collect(),
+            probes: Vec::new(),
+            extras: extras(problem)?,
+            repairs: problem.repairs.iter().map(|repair| repair.seconds).collect(),
+            repair_rank: ranks(&sorted_by(&problem.repairs, |repair| &repair.id)),
+            change: problem.states.change.clone(),
+            start: u8::try_from(problem.states.start).unwrap_or(0),
+            pinned: Vec::new(),
+            must: Vec::new(),
+            splits: Vec::new(),
+            grouped: Vec::new(),
+            total: weight_of.iter().try_fold(0_u128, |sum, weight| sum.checked_add(*weight)).unwrap_or(u128::MAX),
+            scale,
+            divisor,
+            assumed_equal,
+            none_at: problem.causes.len(),
+            repair_of: problem.causes.iter().map(|cause| cause.repair).collect(),
+            weight_of,
+        };
+        model.add_probes(problem, &order, &raw)?;
+        model.pinned = pinned(problem, &order);
+        model.add_must();
+        model.grouped = (0..model.units.len())
+            .map(|unit| if model.may_end([unit].into_iter()) { 0 } else { model.tried([unit].into_iter(), 0).1 })
+            .collect();
+        Ok(model)
+    }
+
+    pub fn narrow(&self) -> bool {
+        self.units.len() <= WIDEST
+    }
+
+    /// The longest path anyone could walk must fit the arithmetic, with room to add several of them.
+    fn check_range(&self) -> Result<(), PlanError> {
+        let longest_change = self.change.iter().flatten().copied().max().unwrap_or(0);
+        let seconds = (self.probes.iter().map(|probe| probe.cost))
+            .chain(self.extras.iter().copied())
+            .chain(self.repairs.iter().copied())
+            .chain(self.probes.iter().map(|_| longest_change))
+            .fold(1_u128, |sum, seconds| sum + u128::from(seconds));
+        match self.total.checked_mul(seconds).and_then(|most| most.checked_mul(8)) {
+            Some(_) if seconds < 1 << 62 => Ok(()),
+            _ => Err(PlanError::TooLarge("weights times seconds do not fit 125 bits")),
+        }
+    }
+
+    fn add_probes(&mut self, problem: &Problem, order: &[usize], raw: &[Vec<u64>]) -> Result<(), PlanError> {
+        let prerequisites: Vec<usize> = problem.checks.iter().flat_map(|check| check.after.iter().copied()).collect();
+        let mut bits = BTreeMap::new();
+        for (at, answers) in order.iter().zip(raw) {
+            if prerequisites.contains(at) || answers.iter().any(|answer| answer.count_ones() > 1) {
+                bits.insert(*at, bits.len());
+            }
+        }
+        if bits.len() > 128 {
+            return Err(PlanError::TooLarge("more than 128 checks that are not sharp or come before another"));
+        }
+        let bit = |at: &usize| bits.get(at).map_or(0, |bit| 1_u128 << bit);
+        let closed = access_closures(problem);
+        for (at, raw) in order.iter().zip(raw) {
+            let check = &problem.checks[*at];
+            let outcomes = sorted_by(&check.outcomes, |outcome| &outcome.label);
+            let answers: Vec<u64> = self.units.iter().map(|unit| raw[unit.members[0]]).collect();
+            let exits = mask(outcomes.iter().map(|outcome| matches!(check.outcomes[*outcome].then, Then::Exit(_))));
+            self.probes.push(Probe {
+                original: *at,
+                cost: check.seconds,
+                extras: needs(problem, check, &closed),
+                state: check.state.and_then(|state| u8::try_from(state).ok()),
+                after: check.after.iter().map(bit).fold(0, |all, bit| all | bit),
+                tracked: bit(at),
+                sets: if self.narrow() { sets(&answers, outcomes.len()) } else { Vec::new() },
+                outcomes,
+                exits,
+                answers,
+            });
+        }
+        self.check_range()
+    }
+
+    fn add_must(&mut self) {
+        let several = |probe: &Probe, unit: usize| probe.answers[unit].count_ones();
+        self.splits = (0..self.units.len())
+            .map(|unit| {
+                let loose = self.probes.iter().filter(|probe| several(probe, unit) > 1);
+                loose.map(|probe| (probe.tracked, several(probe, unit))).collect()
+            })
+            .collect();
+        if !self.narrow() {
+            return;
+        }
+        for a in 0..self.units.len() {
+            let apart = (0..self.units.len()).filter(|b| a != *b && !self.may_share(a, *b) && self.tells_apart(a, *b));
+            self.must.push(apart.map(set::one).fold(0, |all, one| all | one));
+        }
+    }
+
+    /// Some check leaves these two in no common answer.
+    fn tells_apart(&self, a: usize, b: usize) -> bool {
+        self.probes.iter().any(|probe| probe.answers[a] & probe.answers[b] == 0)
+    }
+
+    fn may_share(&self, a: usize, b: usize) -> bool {
+        self.may_end([a, b].into_iter())
+    }
+
+    /// These units share one repair and the search may end on it.
+    pub fn may_end(&self, units: impl Iterator<Item = usize>) -> bool {
+        let (mut none, mut eliminable, mut repair) = (false, true, None);
+        for unit in units.map(|unit| &self.units[unit]) {
+            none |= unit.none;
+            if unit.none && unit.members.len() == 1 {
+                continue;
+            }
+            eliminable &= unit.eliminable;
+            match (unit.repair, repair) {
+                (None, _) => return false,
+                (Some(mine), Some(theirs)) if mine != theirs => return false,
+                (mine, _) => repair = mine,
+            }
+        }
+        repair.is_none() || !none || eliminable
+    }
+
+    /// Seconds of the extras in `wanted`.
+    pub fn extra_seconds(&self, mut wanted: u64) -> u64 {
+        let mut sum = 0_u64;
+        while wanted != 0 {
+            sum += self.extras[wanted.trailing_zeros() as usize];
+            wanted &= wanted - 1;
+        }
+        sum
+    }
+
+    /// A unit's weight after the checks in `done`.
+    pub fn weight(&self, unit: usize, done: u128) -> u128 {
+        let weight = self.units[unit].weight;
+        if done == 0 { weight } else { weight / self.share(unit, done) }
+    }
+
+    /// In how many even parts the checks in `done` have split a unit.
+    pub fn share(&self, unit: usize, done: u128) -> u128 {
+        let taken = self.splits[unit].iter().filter(|(bit, _)| bit & done != 0);
+        taken.fold(1, |all, (_, parts)| all * u128::from(*parts))
+    }
+
+    /// Order and value of the repairs tried one after the other on units that nothing tells apart: weight times
+    /// seconds over what is not cured yet, least seconds per weight first, ties by seconds and then by place.
+    pub fn tried(&self, units: impl Iterator<Item = usize>, done: u128) -> (Vec<usize>, u128) {
+        let mut weights: BTreeMap<usize, u128> = BTreeMap::new();
+        let mut left = 0;
+        for unit in units {
+            let share = self.share(unit, done);
+            for member in &self.units[unit].members {
+                let weight = self.weight_of[*member] / share;
+                left += weight;
+                if *member != self.none_at {
+                    *weights.entry(self.repair_of[*member]).or_insert(0) += weight;
+                }
+            }
+        }
+        let mut order: Vec<(usize, u128)> = weights.into_iter().collect();
+        order.sort_by(|(a, wa), (b, wb)| {
+            let (ca, cb) = (u128::from(self.repairs[*a]), u128::from(self.repairs[*b]));
+            let ratio = if *wa > 0 && *wb > 0 { (ca * wb).cmp(&(cb * wa)) } else { (*wa == 0).cmp(&(*wb == 0)) };
+            ratio.then(ca.cmp(&cb)).then(self.repair_rank[*a].cmp(&self.repair_rank[*b]))
+        });
+        let mut value = 0;
+        for (repair, weight) in &order {
+            value += u128::from(self.repairs[*repair]) * left;
+            left -= weight;
+        }
+        (order.into_iter().map(|(repair, _)| repair).collect(), value)
+    }
+}
+
+fn sorted_by<T>(list: &[T], id: impl Fn(&T) -> &String) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..list.len()).collect();
+    order.sort_by_key(|at| id(&list[*at]));
+    order
+}
+
+fn ranks(order: &[usize]) -> Vec<usize> {
+    let mut ranks = vec![0; order.len()];
+    order.iter().enumerate().for_each(|(rank, at)| ranks[*at] = rank);
+    ranks
+}
+
+fn mask(bits: impl Iterator<Item = bool>) -> u64 {
+    bits.enumerate().fold(0, |all, (at, bit)| all | (u64::from(bit) << at))
+}
+
+fn sets(answers: &[u64], count: usize) -> Vec<Set> {
+    let of = |outcome: usize| (0..answers.len()).filter(move |unit| answers[*unit] >> outcome & 1 == 1);
+    (0..count).map(|outcome| of(outcome).map(set::one).fold(0, |all, one| all | one)).collect()
+}
+
+/// Per cause ("none of these" last, if present), the answers that leave it as bits over the answers sorted by label.
+fn answers(problem: &Problem, check: &Check) -> Vec<u64> {
+    let mut bits = vec![0; problem.causes.len() + usize::from(problem.none_of_these.is_some())];
+    for (place, outcome) in sorted_by(&check.outcomes, |outcome| &outcome.label).into_iter().enumerate() {
+        let outcome = &check.outcomes[outcome];
+        if let Then::Leaves(causes) = &outcome.then {
+            causes.iter().for_each(|cause| bits[*cause] |= 1 << place);
+        }
+        if problem.none_of_these.is_some() && outcome.none {
+            bits[problem.causes.len()] |= 1 << place;
+        }
+    }
+    bits
+}
+
+/// Groups of causes with the same answers to every check, each sorted by id, in the order of their first ids.
+fn merge(problem: &Problem, raw: &[Vec<u64>]) -> Vec<Vec<usize>> {
+    let mut order = sorted_by(&problem.causes, |cause| &cause.id);
+    order.extend(problem.none_of_these.map(|_| problem.causes.len()));
+    let mut places: BTreeMap<Vec<u64>, usize> = BTreeMap::new();
+    let mut groups: Vec<Vec<usize>> = Vec::new();
+    for cause in order {
+        let signature = raw.iter().map(|answers| answers[cause]).collect();
+        let place = *places.entry(signature).or_insert(groups.len());
+        match groups.get_mut(place) {
+            Some(group) => group.push(cause),
+            None => groups.push(vec![cause]),
+        }
+    }
+    groups
+}
+
+/// Weights without their common divisor, "none of these" last; all equal when none was given.
+fn weights(problem: &Problem) -> (Vec<u128>, u128, bool) {
+    let given = problem.causes.iter().map(|cause| cause.weight);
+    let mut weights: Vec<u128> = given.chain([problem.none_of_these.unwrap_or(0)]).collect();
+    let divisor = weights.iter().copied().fold(0, gcd);
+    if divisor == 0 {
+        weights[..problem.causes.len()].fill(1);
+        return (weights, 1, true);
+    }
+    (weights.into_iter().map(|weight| weight / divisor).collect(), divisor, false)
+}
+
+pub(super) fn gcd(mut a: u128, mut b: u128) -> u128 {
+    while b != 0 {
+        (a, b) = (b, a % b);
+    }
+    a
+}
+
+/// The least number that every cause's splits divide.
+fn common_factor(raw: &[Vec<u64>], members: &[Vec<usize>]) -> Result<u128, PlanError> {
+    let too_large = PlanError::TooLarge("too many checks that are not sharp for one cause");
+    let mut factor = 1_u128;
+    for cause in members.iter().map(|members| members[0]) {
+        let parts = raw.iter().map(|answers| u128::from(answers[cause].count_ones()));
+        let parts = parts.filter(|parts| *parts > 1).try_fold(1_u128, |all, parts| all.checked_mul(parts));
+        let merged = parts.and_then(|parts| (factor / gcd(factor, parts)).checked_mul(parts));
+        factor = merged.ok_or_else(|| too_large.clone())?;
+    }
+    Ok(factor)
+}
+
+fn unit(problem: &Problem, members: Vec<usize>, weight_of: &[u128]) -> Unit {
+    let real: Vec<usize> = members.iter().copied().filter(|member| *member < problem.causes.len()).collect();
+    let first = real.first().map(|cause| problem.causes[*cause].repair);
+    let shared = first.filter(|repair| real.iter().all(|cause| problem.causes[*cause].repair == *repair));
+    Unit {
+        weight: members.iter().fold(0, |sum, member| sum.saturating_add(weight_of[*member])),
+        none: real.len() < members.len(),
+        repair: shared,
+        eliminable: real.iter().all(|cause| problem.causes[*cause].by_elimination),
+        members,
+    }
+}
+
+fn extras(problem: &Problem) -> Result<Vec<u64>, PlanError> {
+    let accesses = problem.accesses.iter().map(|access| access.seconds);
+    let all: Vec<u64> = accesses.chain(problem.tasks.iter().map(|task| task.seconds)).collect();
+    if all.len() > 64 { Err(PlanError::TooLarge("more than 64 accesses and make-safe tasks")) } else { Ok(all) }
+}
+
+/// For each access, itself and everything it needs.
+fn access_closures(problem: &Problem) -> Vec<u64> {
+    let mut closed: Vec<u64> = (0..problem.accesses.len()).map(|at| 1 << at).collect();
+    for _ in 0..closed.len() {
+        for at in 0..closed.len() {
+            closed[at] |= problem.accesses[at].needs.iter().fold(0, |all, need| all | closed[*need]);
+        }
+    }
+    closed
+}
+
+fn needs(problem: &Problem, check: &Check, closed: &[u64]) -> u64 {
+    let accesses = check.accesses.iter().fold(0, |all, access| all | closed[*access]);
+    check.make_safe.iter().fold(accesses, |all, task| all | 1 << (problem.accesses.len() + task))
+}
+
+/// Pinned checks in the order given, each after the checks it comes after; as places in `order`.
+fn pinned(problem: &Problem, order: &[usize]) -> Vec<usize> {
+    let mut list = Vec::new();
+    for at in (0..problem.checks.len()).filter(|at| problem.checks[*at].first) {
+        pin(problem, at, &mut list);
+    }
+    list.into_iter().filter_map(|at| order.iter().position(|check| *check == at)).collect()
+}
+
+fn pin(problem: &Problem, at: usize, list: &mut Vec<usize>) {
+    if list.contains(&at) {
+        return;
+    }
+    // Depth is bounded: `validate` has refused circles.
+    problem.checks[at].after.iter().for_each(|earlier| pin(problem, *earlier, list));
+    list.push(at);
+}
