@@ -8,7 +8,7 @@ use super::set::Set;
 use super::state::State;
 
 /// The useful probes without the dominated ones, in order.
-pub(super) fn undominated(model: &Model, state: &State, useful: Vec<u16>) -> Vec<u16> {
+pub(super) fn undominated(model: &Model, state: &State, useful: &[u16]) -> Vec<u16> {
     let parts: Vec<Vec<Set>> = useful.iter().map(|at| parts(&model.probes[usize::from(*at)], state)).collect();
     let probe = |place: usize| &model.probes[usize::from(useful[place])];
     let mut kept: Vec<usize> = Vec::new();

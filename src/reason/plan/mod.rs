@@ -1,21 +1,26 @@
-//! The plan of one fault: the order of checks with the least expected minutes.
+//! The plan of one fault: the order of checks with the least expected seconds, proved or with a certified gap.
 
 mod bounds;
+mod certificate;
 mod dominance;
+mod grow;
 mod hash;
 mod model;
 mod problem;
+mod rollout;
 mod search;
 mod set;
+mod solve;
 mod state;
+mod tree;
 mod validate;
+pub mod verify;
+mod wide;
 
+pub use certificate::{Certificate, Extra};
 pub use problem::{Access, Cause, Check, Outcome, PlanError, Problem, Repair, States, Task, Then};
+pub use solve::{Options, Plan, solve};
+pub use tree::{CheckStep, Left, Node, Step, Tree, Way};
 
-pub fn try_exact(problem: &Problem, budget: u64) -> (bool, u64) {
-    let model = model::Model::new(problem).unwrap();
-    let mut search = search::Search::new(&model, budget);
-    let root = model.settle(model.root());
-    let found = search.solve(root, u128::MAX >> 2, None);
-    (matches!(found, search::Found::Exact(_)), search.nodes)
-}
+#[cfg(test)]
+mod tests;

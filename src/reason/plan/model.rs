@@ -186,6 +186,48 @@ impl Model {
         self.check_range()
     }
 
+    /// How much finer than whole numbers a certificate may count.
+    pub fn room(&self) -> u128 {
+        let seconds: u128 = self.probes.iter().map(|probe| u128::from(probe.cost)).sum();
+        let seconds = seconds + self.extras.iter().chain(&self.repairs).map(|seconds| u128::from(*seconds)).sum::<u128>();
+        let most = self.total.saturating_mul(seconds.max(1)).saturating_mul(1 << 30);
+        if most < u128::MAX / 4 { 1 << 20 } else { 1 }
+    }
+
+    /// The model as it stands after its pinned checks, with some of its units only.
+    pub fn part(&self, units: &[usize]) -> Self {
+        let probes = self.probes.iter().enumerate().map(|(place, probe)| {
+            let answers: Vec<u64> = units.iter().map(|unit| probe.answers[*unit]).collect();
+            let free = self.pinned.contains(&place);
+            Probe {
+                sets: sets(&answers, probe.outcomes.len()),
+                answers,
+                cost: if free { 0 } else { probe.cost },
+                extras: if free { 0 } else { probe.extras },
+                state: probe.state.filter(|_| !free),
+                outcomes: probe.outcomes.clone(),
+                ..*probe
+            }
+        });
+        let mut part = Self {
+            units: units.iter().map(|unit| self.units[*unit].clone()).collect(),
+            probes: probes.collect(),
+            extras: self.extras.clone(),
+            repairs: self.repairs.clone(),
+            repair_rank: self.repair_rank.clone(),
+            change: self.change.clone(),
+            pinned: Vec::new(),
+            must: Vec::new(),
+            splits: Vec::new(),
+            grouped: Vec::new(),
+            repair_of: self.repair_of.clone(),
+            weight_of: self.weight_of.clone(),
+            ..*self
+        };
+        part.add_must();
+        part
+    }
+
     fn add_must(&mut self) {
         let several = |probe: &Probe, unit: usize| probe.answers[unit].count_ones();
         self.splits = (0..self.units.len())

@@ -34,7 +34,11 @@ pub(super) enum Found {
 }
 
 /// Sweeps of re-sharing per position.
-const SWEEPS: usize = 12;
+const SWEEPS: usize = 5;
+/// Sweeps at the first position.
+const FIRST_SWEEPS: usize = 60;
+/// Positions with no more units than this are tried out without the pair bound.
+const FEW: u32 = 3;
 
 /// The search and its memory.
 pub(super) struct Search<'a> {
@@ -57,36 +61,31 @@ struct Candidate {
 /// A position opened up: its useful probes without the dominated ones.
 pub(super) struct Scene {
     pub state: State,
-    pub probes: Vec<u16>,
-    pub splitting: bool,
+    useful: Vec<u16>,
+    probes: Vec<u16>,
+    splitting: bool,
 }
 
 impl Scene {
     pub fn new(model: &Model, state: State) -> Self {
-        Self::among(model, state, model.useful(&state))
-    }
-
-    fn among(model: &Model, state: State, useful: Vec<u16>) -> Self {
+        let useful = model.useful(&state);
         let splitting = useful.iter().any(|at| model.splits(&model.probes[usize::from(*at)], &state));
-        let probes = super::dominance::undominated(model, &state, useful);
-        Self { state, probes, splitting }
+        let probes = super::dominance::undominated(model, &state, &useful);
+        Self { state, useful, probes, splitting }
     }
 
     /// The settled position behind a branch of one of this scene's probes.
     pub fn behind(&self, model: &Model, branch: &Branch) -> State {
-        if branch.state.set & (branch.state.set - 1) == 0 && branch.state.done == 0 {
-            return State { set: branch.state.set, done: 0, open: 0, at: 0 };
-        }
         if branch.state.done != 0 || self.waits(model) {
             return model.settle(branch.state);
         }
         let splits = |at: &u16| model.splits(&model.probes[usize::from(*at)], &branch.state);
-        let useful: Vec<u16> = self.probes.iter().copied().filter(splits).collect();
+        let useful: Vec<u16> = self.useful.iter().copied().filter(splits).collect();
         model.settle_for(branch.state, &useful)
     }
 
     fn waits(&self, model: &Model) -> bool {
-        self.probes.iter().any(|at| model.probes[usize::from(*at)].after != 0)
+        self.useful.iter().any(|at| model.probes[usize::from(*at)].after != 0)
     }
 }
 
@@ -150,19 +149,24 @@ impl<'a> Search<'a> {
             return Found::Spent(lower);
         }
         self.nodes += 1;
+        if scene.state.set.count_ones() <= FEW {
+            let candidates = self.candidates(scene, None);
+            return self.try_all(scene, None, candidates, limit);
+        }
         let mut cover = Cover::new(self.model, &scene.state, &scene.probes, above);
         let base = self.grouped(&scene.state);
+        let sweeps = if above.is_none() { FIRST_SWEEPS } else { SWEEPS };
         let target = limit.saturating_sub(base).saturating_add(1) as f64 * (1.0 + 2e-9);
-        let value = floor(cover.improve(SWEEPS, target)) + base;
+        let value = floor(cover.improve(sweeps, target)) + base;
         let lower = self.raise(scene.state, value);
         if lower > limit {
             return Found::Over(lower);
         }
-        let candidates = self.candidates(scene, &cover);
-        self.try_all(scene, &cover, candidates, limit)
+        let candidates = self.candidates(scene, Some(&cover));
+        self.try_all(scene, Some(&cover), candidates, limit)
     }
 
-    fn try_all(&mut self, scene: &Scene, cover: &Cover, candidates: Vec<Candidate>, limit: u128) -> Found {
+    fn try_all(&mut self, scene: &Scene, cover: Option<&Cover>, candidates: Vec<Candidate>, limit: u128) -> Found {
         let mut best: Option<(u128, u64, u16)> = None;
         let mut lower = u128::MAX;
         let mut spent = false;
@@ -199,7 +203,7 @@ impl<'a> Search<'a> {
     }
 
     /// Solves what follows one candidate, the heaviest branch first, as long as the sum may stay within `cap`.
-    fn descend(&mut self, candidate: &Candidate, cover: &Cover, cap: u128) -> Found {
+    fn descend(&mut self, candidate: &Candidate, cover: Option<&Cover>, cap: u128) -> Found {
         let mut sum = candidate.lower;
         if sum > cap {
             return Found::Over(sum);
@@ -208,7 +212,7 @@ impl<'a> Search<'a> {
         let mut order: Vec<&(Branch, u128)> = candidate.branches.iter().collect();
         order.sort_by_key(|(branch, _)| branch.state.set.count_ones());
         for (branch, lower) in order {
-            let found = self.solve(branch.state, cap - sum + lower, Some(cover));
+            let found = self.solve(branch.state, cap - sum + lower, cover);
             match found {
                 Found::Exact(cost) | Found::Over(cost) => sum = sum - lower + cost.max(*lower),
                 Found::Spent(cost) => {
@@ -242,7 +246,7 @@ impl<'a> Search<'a> {
         members(state.set).filter(|unit| self.model.grouped[*unit] > 0).map(|unit| self.model.grouped[unit] / self.model.share(unit, state.done)).sum()
     }
 
-    fn candidates(&self, scene: &Scene, cover: &Cover) -> Vec<Candidate> {
+    fn candidates(&self, scene: &Scene, cover: Option<&Cover>) -> Vec<Candidate> {
         let model = self.model;
         let mass = model.mass(&scene.state);
         let mut tables: Vec<((u64, Option<u8>), Vec<f64>)> = Vec::new();
@@ -253,7 +257,7 @@ impl<'a> Search<'a> {
                 continue;
             }
             let key = (probe.extras & !scene.state.open, probe.state.filter(|to| *to != scene.state.at));
-            if !tables.iter().any(|(other, _)| *other == key) {
+            if let Some(cover) = cover.filter(|_| !tables.iter().any(|(other, _)| *other == key)) {
                 let values = cover.values_with(key.0, key.1, model.extras.len());
                 tables.push((key, cover.table(&values)));
             }
@@ -264,7 +268,7 @@ impl<'a> Search<'a> {
         list
     }
 
-    fn candidate(&self, scene: &Scene, at: u16, mass: u128, cover: &Cover, table: &[f64]) -> Candidate {
+    fn candidate(&self, scene: &Scene, at: u16, mass: u128, cover: Option<&Cover>, table: &[f64]) -> Candidate {
         let model = self.model;
         let probe = &model.probes[usize::from(at)];
         let step = model.step(probe, &scene.state);
@@ -284,10 +288,11 @@ impl<'a> Search<'a> {
     }
 
     /// The parent's dual restricted to a child, or what is already known of it.
-    fn inherited(&self, parent: &State, child: &State, tracked: u128, cover: &Cover, table: &[f64]) -> u128 {
+    fn inherited(&self, parent: &State, child: &State, tracked: u128, cover: Option<&Cover>, table: &[f64]) -> u128 {
         if let Some(known) = self.known.get(child) {
             return known.lower;
         }
+        let Some(cover) = cover else { return self.grouped(child) };
         let count = cover.units().len();
         let places: Vec<usize> = (0..count).filter(|place| child.set >> cover.units()[*place] & 1 == 1).collect();
         let mut sum = 0.0;

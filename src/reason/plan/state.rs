@@ -33,6 +33,11 @@ impl Model {
         State { set, done: 0, open: 0, at: self.start }
     }
 
+    /// The position before any check, for a model too wide for sets.
+    pub fn start_wide(&self) -> State {
+        State { set: 0, done: 0, open: 0, at: self.start }
+    }
+
     /// Weight of everything still possible.
     pub fn mass(&self, state: &State) -> u128 {
         members(state.set).map(|unit| self.weight(unit, state.done)).sum()

@@ -304,6 +304,28 @@ impl Cover {
         table
     }
 
+    /// What each check was lent of an extra's price: (place of the probe, extra, place of the unit, share).
+    pub fn loans(&self) -> impl Iterator<Item = (usize, usize, usize, f64)> + '_ {
+        let one = |fee: &Fee, place: usize| (usize::from(self.probes[fee.probe]), fee.extra, place, fee.shares[place]);
+        self.fees.iter().flat_map(move |fee| (0..fee.shares.len()).map(move |place| one(fee, place)))
+    }
+
+    /// Each pair with what every separating check gives it.
+    pub fn shared(&self) -> impl Iterator<Item = ([usize; 2], Vec<(usize, [f64; 2])>)> + '_ {
+        let count = self.units.len();
+        let amounts = |gift: &Gift| [0, 1].map(|side| gift.amounts[side] * self.scale[gift.rows[side] as usize]);
+        self.pairs.iter().zip(self.starts.windows(2)).map(move |(pair, range)| {
+            let gifts = &self.gifts[range[0] as usize..range[1] as usize];
+            let place = |gift: &Gift| usize::from(self.probes[gift.rows[0] as usize / count]);
+            (pair.map(usize::from), gifts.iter().map(|gift| (place(gift), amounts(gift))).collect())
+        })
+    }
+
+    /// Budget of a row (probe, unit).
+    pub fn budget(&self, row: usize) -> f64 {
+        self.budget[row]
+    }
+
     pub fn units(&self) -> &[usize] {
         &self.units
     }
