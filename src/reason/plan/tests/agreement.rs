@@ -1,0 +1,64 @@
+//! Agreement with the brute force, and soundness of every bound, on random problems with all features.
+
+use super::brute;
+use super::make::random;
+use crate::reason::plan::bounds::cover::{Cover, floor};
+use crate::reason::plan::bounds::huffman;
+use crate::reason::plan::model::Model;
+use crate::reason::plan::*;
+
+#[test]
+fn agrees_with_brute_force_on_a_thousand_problems() {
+    for seed in 0..1_000 {
+        let problem = random(seed, 7);
+        let best = brute::expected(&problem);
+        let plan = solve(&problem, &Options::default()).unwrap();
+        assert!(plan.exact, "seed {seed}");
+        assert_eq!(plan.expected, best, "seed {seed}: {problem:#?}");
+        assert_eq!(verify::tree_cost(&problem, &plan.tree), Ok(best), "seed {seed}");
+        assert_eq!(verify::lower_bound(&problem, &plan.certificate), Ok(plan.certificate.bound), "seed {seed}");
+        assert!(plan.certificate.bound <= best, "seed {seed}");
+    }
+}
+
+#[test]
+fn without_budget_the_tree_is_still_whole_and_the_gap_certified() {
+    let mut worst = 1.0_f64;
+    for seed in 0..300 {
+        let problem = random(seed, 7);
+        let best = brute::expected(&problem);
+        let plan = solve(&problem, &Options { nodes: Some(0) }).unwrap();
+        assert_eq!(verify::tree_cost(&problem, &plan.tree), Ok(plan.expected), "seed {seed}");
+        assert!(plan.expected >= best && plan.lower_bound <= best, "seed {seed}");
+        assert_eq!(plan.exact, plan.expected == plan.lower_bound, "seed {seed}");
+        if *best.numer() > 0 {
+            let ratio = plan.expected / best;
+            worst = worst.max(*ratio.numer() as f64 / *ratio.denom() as f64);
+        }
+    }
+    assert!(worst < 1.6, "rollout is {worst} times the best");
+}
+
+#[test]
+fn no_bound_is_above_the_best() {
+    for seed in 2_000..2_400 {
+        let problem = random(seed, 7);
+        if problem.checks.iter().any(|check| check.first) {
+            continue;
+        }
+        let model = Model::new(&problem).unwrap();
+        let best = brute::expected(&problem) * model.total;
+        let root = model.root();
+        let probes: Vec<u16> = (0..model.probes.len() as u16).collect();
+        let certain: u128 = model.grouped.iter().sum();
+        for sweeps in [1, 10, 100] {
+            let value = floor(Cover::new(&model, &root, &probes, None).improve(sweeps, f64::INFINITY)) + certain;
+            assert!(best >= value.into(), "pair covering, seed {seed}: {value} over {best}");
+        }
+        let mut costs: Vec<u64> = model.probes.iter().map(|probe| probe.cost).collect();
+        costs.sort_unstable();
+        let arity = model.probes.iter().map(|probe| probe.sets.len()).max().unwrap_or(2).max(2);
+        let value = huffman::bound(huffman::groups(&model, &root), &costs, arity) + certain;
+        assert!(best >= value.into(), "Huffman, seed {seed}: {value} over {best}");
+    }
+}
