@@ -3,28 +3,59 @@
 //! A check that splits at least as finely, needs no more extras and the same state, and costs no more is never worse:
 //! the other's tree can be walked after it with every set smaller. Equal in all of these, the first id stays.
 
+use std::collections::HashMap;
+
+use super::hash::Quick;
 use super::model::{Model, Probe};
 use super::set::Set;
 use super::state::State;
 
 /// The useful probes without the dominated ones, in order.
 pub(super) fn undominated(model: &Model, state: &State, useful: &[u16]) -> Vec<u16> {
-    let parts: Vec<Vec<Set>> = useful.iter().map(|at| parts(&model.probes[usize::from(*at)], state)).collect();
-    let probe = |place: usize| &model.probes[usize::from(useful[place])];
-    let mut kept: Vec<usize> = Vec::new();
-    let mut order: Vec<usize> = (0..useful.len()).collect();
-    order.sort_by_key(|place| (probe(*place).cost, useful[*place]));
-    for place in order {
-        let mine = probe(place);
-        let beaten = |other: &usize| {
-            covers(probe(*other), mine, state) && finer(&parts[*other], &parts[place])
-        };
-        if mine.tracked != 0 || mine.after != 0 || !kept.iter().any(beaten) {
-            kept.push(place);
+    let probe = |at: u16| &model.probes[usize::from(at)];
+    let mut order: Vec<u16> = useful.to_vec();
+    order.sort_by_key(|at| (probe(*at).cost, *at));
+    let mut kept = Kept::default();
+    for at in order {
+        let (mine, parts) = (probe(at), parts(probe(at), state));
+        let free = mine.tracked == 0 && mine.after == 0;
+        let beaten = |other: &u16| covers(probe(*other), mine, state);
+        if !(free && kept.finer(&parts).any(beaten)) {
+            kept.add(at, parts);
         }
     }
-    kept.sort_unstable();
-    kept.into_iter().map(|place| useful[place]).collect()
+    kept.all.sort_unstable();
+    kept.all
+}
+
+/// What has been kept so far. Of two checks with two answers, one is finer only when they part the units alike.
+#[derive(Default)]
+struct Kept {
+    all: Vec<u16>,
+    two: HashMap<Set, Vec<u16>, Quick>,
+    more: Vec<(u16, Vec<Set>)>,
+}
+
+impl Kept {
+    fn add(&mut self, at: u16, parts: Vec<Set>) {
+        self.all.push(at);
+        match parts.len() {
+            2 => self.two.entry(first_part(&parts)).or_default().push(at),
+            _ => self.more.push((at, parts)),
+        }
+    }
+
+    fn finer<'a>(&'a self, coarse: &'a [Set]) -> impl Iterator<Item = &'a u16> {
+        let alike = (coarse.len() == 2).then(|| self.two.get(&first_part(coarse))).flatten();
+        let more = self.more.iter().filter(move |(_, fine)| finer(fine, coarse)).map(|(at, _)| at);
+        alike.into_iter().flatten().chain(more)
+    }
+}
+
+/// The part that holds the first unit; of two sharp parts it names both.
+fn first_part(parts: &[Set]) -> Set {
+    let first = |part: &&Set| part.trailing_zeros();
+    parts.iter().min_by_key(first).copied().unwrap_or(0)
 }
 
 fn parts(probe: &Probe, state: &State) -> Vec<Set> {

@@ -2,9 +2,11 @@
 
 mod bounds;
 mod certificate;
+mod decimal;
 mod dominance;
 mod grow;
 mod hash;
+mod instance;
 mod model;
 mod problem;
 mod rollout;
@@ -18,6 +20,7 @@ pub mod verify;
 mod wide;
 
 pub use certificate::{Certificate, Extra};
+pub use instance::solve_instance;
 pub use problem::{Access, Cause, Check, Outcome, PlanError, Problem, Repair, States, Task, Then};
 pub use solve::{Options, Plan, solve};
 pub use tree::{CheckStep, Left, Node, Step, Tree, Way};

@@ -53,7 +53,6 @@ pub(super) struct Search<'a> {
 struct Candidate {
     probe: u16,
     step: u64,
-    own: u128,
     branches: Vec<(Branch, u128)>,
     lower: u128,
 }
@@ -284,7 +283,7 @@ impl<'a> Search<'a> {
             lower += least;
             branches.push((Branch { state, ..branch }, least));
         }
-        Candidate { probe: at, step, own, branches, lower }
+        Candidate { probe: at, step, branches, lower }
     }
 
     /// The parent's dual restricted to a child, or what is already known of it.
