@@ -1,5 +1,6 @@
 //! What the compiler works out from a guide. Facts only: nothing here words a message.
 
+pub mod likelihood;
 mod mentions;
 pub mod plan;
 pub mod walk;

@@ -7,10 +7,15 @@ mod dominance;
 mod grow;
 mod hash;
 mod instance;
+mod missing;
 mod model;
+mod orders;
+mod posterior;
 mod problem;
+mod results;
 mod rollout;
 mod search;
+mod sensitivity;
 mod set;
 mod solve;
 mod state;
@@ -21,7 +26,12 @@ mod wide;
 
 pub use certificate::{Certificate, Extra};
 pub use instance::solve_instance;
+pub use missing::{Missing, missing_check};
+pub use orders::{Plain, Rule, plain_orders};
+pub use posterior::{WayBack, posterior, ways_back};
 pub use problem::{Access, Cause, Check, Outcome, PlanError, Problem, Repair, States, Task, Then};
+pub use results::{Group, Spread, Times, answers, groups, times};
+pub use sensitivity::{Margin, Reach, margins};
 pub use solve::{Options, Plan, solve};
 pub use tree::{CheckStep, Left, Node, Step, Tree, Way};
 

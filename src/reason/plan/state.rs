@@ -89,6 +89,11 @@ impl Model {
         probe.cost + self.extra_seconds(probe.extras & !state.open) + change
     }
 
+    /// All seconds of a check on a machine nobody has touched.
+    pub fn step_untouched(&self, probe: &Probe) -> u64 {
+        self.step(probe, &self.start_wide())
+    }
+
     /// The state after a check, before its answer is known.
     pub fn taken(&self, probe: &Probe, state: &State) -> State {
         State {

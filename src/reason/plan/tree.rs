@@ -1,5 +1,7 @@
 //! The plan as a tree: what to do, what each answer leads to, and what is left at every end.
 
+use num_rational::Ratio;
+
 use super::problem::{Problem, Then};
 
 /// A decision tree; node 0 is the start, and every node stands after the one that leads to it.
@@ -102,6 +104,12 @@ impl Tree {
         elapsed
     }
 
+    /// Weight of all nodes at which a check is taken.
+    pub fn visits(&self, check: usize) -> u128 {
+        let takes = |node: &&Node| matches!(&node.step, Step::Check(step) if step.check == check);
+        self.nodes.iter().filter(takes).map(|node| node.weight).sum()
+    }
+
     /// Every cause's ways, with their times.
     pub fn ways(&self, problem: &Problem) -> Vec<Way> {
         let elapsed = self.elapsed();
@@ -135,9 +143,50 @@ impl Tree {
         ways
     }
 
+    /// Expected seconds to find each cause, given that it is the one; "none of these" last.
+    pub fn mean_find(&self, problem: &Problem) -> Vec<Ratio<u128>> {
+        let mut shares: Vec<Vec<(usize, Ratio<u128>)>> = vec![Vec::new(); self.nodes.len()];
+        let none = problem.none_of_these.map(|_| problem.causes.len());
+        shares[0] = (0..problem.causes.len()).chain(none).map(|cause| (cause, Ratio::from(1))).collect();
+        let mut means = vec![Ratio::from(0); problem.causes.len() + 1];
+        for (at, node) in self.nodes.iter().enumerate() {
+            let here = std::mem::take(&mut shares[at]);
+            match &node.step {
+                Step::Check(step) => {
+                    for (cause, share) in here {
+                        means[cause] += share * Ratio::from(u128::from(step.seconds));
+                        let answers: Vec<usize> =
+                            step.answers.iter().filter(|(outcome, _)| gives(problem, step.check, *outcome, cause)).map(|(_, to)| *to).collect();
+                        for to in &answers {
+                            shares[*to].push((cause, share / Ratio::from(answers.len() as u128)));
+                        }
+                    }
+                }
+                Step::Group { order, .. } => {
+                    for (cause, share) in here {
+                        let tried = tried(problem, order, (cause < problem.causes.len()).then_some(cause));
+                        means[cause] += share * Ratio::from(u128::from(tried));
+                    }
+                }
+                Step::Repair { .. } | Step::None | Step::Exit(_) => {}
+            }
+        }
+        means
+    }
+
     /// Weight times seconds over all checks and repairs tried; divide by [`Tree::total`] for the expected seconds.
     pub fn cost(&self, problem: &Problem) -> u128 {
         self.ways(problem).iter().map(|way| way.weight * u128::from(way.find)).sum()
+    }
+}
+
+/// Whether a cause may give an answer; `causes.len()` is "none of these".
+pub(super) fn gives(problem: &Problem, check: usize, outcome: usize, cause: usize) -> bool {
+    let outcome = &problem.checks[check].outcomes[outcome];
+    match &outcome.then {
+        _ if cause == problem.causes.len() => outcome.none,
+        Then::Leaves(list) => list.contains(&cause),
+        Then::Exit(_) => false,
     }
 }
 

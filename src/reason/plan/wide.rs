@@ -21,9 +21,13 @@ struct Task {
     seen: Option<usize>,
 }
 
-/// Grows the tree without recursion: it may be thousands of checks deep.
+/// The tree for a fault that is too wide to search.
 pub(super) fn tree(problem: &Problem, model: &Model) -> Result<Tree, PlanError> {
-    let order = order(model);
+    walk(problem, model, &order(model, &by_pairs(model)))
+}
+
+/// Grows the tree of one fixed order, without recursion: it may be thousands of checks deep.
+pub(super) fn walk(problem: &Problem, model: &Model, order: &[usize]) -> Result<Tree, PlanError> {
     let mut nodes = vec![Node { weight: model.total, step: Step::None }];
     let units = (0..model.units.len()).collect();
     let mut tasks = vec![Task { node: 0, units, state: model.start_wide(), from: 0, last: None, seen: None }];
@@ -34,22 +38,22 @@ pub(super) fn tree(problem: &Problem, model: &Model) -> Result<Tree, PlanError> 
             return Err(PlanError::TooLarge("the plan has over 200,000 steps"));
         }
         let ended = model.may_end(task.units.iter().copied());
-        let next = next(model, &order, &task, ended, &mut effort);
+        let next = next(model, order, &task, ended, &mut effort);
         let grown = match next {
             None => {
                 let left = left(model, &task.units, task.state.done);
                 let seen = |repair: usize| task.seen == Some(repair);
                 end(problem, model, &task.units, task.state.done, left, ended, task.last, &seen)
             }
-            Some(at) => Step::Check(grow(problem, model, &order, at, &task, &mut nodes, &mut tasks)),
+            Some(at) => Step::Check(grow(problem, model, order, at, &task, &mut nodes, &mut tasks)),
         };
         nodes[task.node].step = grown;
     }
     Ok(Tree { nodes, total: model.total })
 }
 
-/// Pinned checks, then the others by pairs of repairs told apart per second, each after those it waits for.
-fn order(model: &Model) -> Vec<usize> {
+/// Places of the probes by pairs of causes told apart per second, best first.
+fn by_pairs(model: &Model) -> Vec<usize> {
     let score = |place: usize| {
         let probe = &model.probes[place];
         let mut parts = vec![0.0; probe.outcomes.len()];
@@ -65,9 +69,15 @@ fn order(model: &Model) -> Vec<usize> {
     let scores: Vec<f64> = (0..model.probes.len()).map(score).collect();
     let mut ranked: Vec<usize> = (0..model.probes.len()).collect();
     ranked.sort_by(|a, b| scores[*b].total_cmp(&scores[*a]).then(a.cmp(b)));
+    ranked
+}
+
+/// Pinned checks, then the others as ranked, each after those it waits for.
+pub(super) fn order(model: &Model, ranked: &[usize]) -> Vec<usize> {
     let mut order = model.pinned.clone();
-    while let Some(at) = ranked.iter().position(|place| !order.contains(place) && waits_for_none(model, *place, &order)) {
-        order.push(ranked.remove(at));
+    let mut left: Vec<usize> = ranked.iter().copied().filter(|place| !order.contains(place)).collect();
+    while let Some(at) = left.iter().position(|place| waits_for_none(model, *place, &order)) {
+        order.push(left.remove(at));
     }
     order
 }
