@@ -94,7 +94,11 @@ fn check(family: &Family, at: usize, dice: &mut Dice) -> Check {
             (0..n).map(|_| if dice.chance(share) { 1 + dice.below(answers - 1) as usize } else { 0 }).collect()
         }
     };
-    let accesses = if family.accesses > 0 && dice.chance(60) { vec![dice.below(family.accesses as u64) as usize] } else { Vec::new() };
+    let accesses = if family.accesses > 0 && dice.chance(60) {
+        vec![dice.below(family.accesses as u64) as usize]
+    } else {
+        Vec::new()
+    };
     Check {
         id: format!("t{at:04}"),
         seconds: 30 * (1 + dice.below(30)),
@@ -120,11 +124,13 @@ fn outcomes(parts: &[usize]) -> Vec<Outcome> {
 fn separate(n: usize, checks: &mut [Check], dice: &mut Dice) {
     for _ in 0..20 {
         let part = |check: &Check, cause: usize| {
-            check.outcomes.iter().position(|outcome| matches!(&outcome.then, Then::Leaves(list) if list.contains(&cause)))
+            check
+                .outcomes
+                .iter()
+                .position(|outcome| matches!(&outcome.then, Then::Leaves(list) if list.contains(&cause)))
         };
-        let same: Vec<usize> = (1..n)
-            .filter(|a| (0..*a).any(|b| checks.iter().all(|check| part(check, *a) == part(check, b))))
-            .collect();
+        let same: Vec<usize> =
+            (1..n).filter(|a| (0..*a).any(|b| checks.iter().all(|check| part(check, *a) == part(check, b)))).collect();
         if same.is_empty() {
             return;
         }

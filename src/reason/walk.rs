@@ -1,13 +1,17 @@
 //! The walk through a fault: which check comes next after each answer, until one repair is left.
+//!
+//! It is the plan's tree with equal branches joined, so that a page can show each step once.
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::fault_plans::FaultPlan;
+use super::plan::{Left, Step};
 use crate::model::{Check, Fault, Id, Procedure};
 
 /// A set of causes, by their place in the fault.
 pub type Causes = BTreeSet<usize>;
 
-/// The walk as steps that lead to each other; the first step is where it begins.
+/// The walk as steps that lead to each other, in the order in which they are met.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Walk {
     pub steps: Vec<WalkStep>,
@@ -16,15 +20,21 @@ pub struct Walk {
     pub start: Option<To>,
 }
 
-/// One check on the walk, with what is known before it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// One check on the walk, with what has to be done for it here.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct WalkStep {
     /// The check, by its place in the fault.
     pub check: usize,
-    /// Causes still possible before it.
-    pub possible: Causes,
-    /// Checks asked on every way here.
-    pub asked: BTreeSet<usize>,
+    /// Causes still possible before it, with their weights here.
+    pub possible: Vec<(usize, u128)>,
+    /// Make-safe procedures still to be done, by their place in the problem.
+    pub make_safe: Vec<usize>,
+    /// State to bring the machine into, by its place in the problem, where it is not in it.
+    pub change_to: Option<usize>,
+    /// Accesses still to be opened, by their place in the fault.
+    pub opens: Vec<usize>,
+    /// Seconds of all of it.
+    pub seconds: u64,
     /// Where each answer leads.
     pub answers: Vec<To>,
 }
@@ -36,7 +46,7 @@ pub enum To {
     Ending(usize),
     /// The fault the answer names.
     OtherFault,
-    /// The answer contradicts what was seen before.
+    /// The answer leaves none of the causes that are still possible.
     Nowhere,
 }
 
@@ -45,21 +55,12 @@ pub enum To {
 pub struct Ending {
     /// The causes left; all with one repair, unless no check tells them apart.
     pub causes: Causes,
-    /// True where an answer on the way leaves only these causes; false where they are what is left over.
+    /// Repairs in the order to try them, by their place in the problem: one, unless no check tells the causes apart.
+    pub repairs: Vec<usize>,
+    /// True where an answer on the way leaves only causes with this repair; false where they are what is left over.
     pub shown: bool,
-}
-
-/// The most steps a walk may have; a fault that needs more is cut off, and its page says so.
-pub const MOST_STEPS: usize = 400;
-
-/// The walk in the writer's order: the first check that still tells something, again and again.
-pub fn in_writers_order(fault: &Fault) -> Walk {
-    let mut builder = Builder { fault, walk: Walk::default(), known: BTreeMap::new(), endings: BTreeMap::new() };
-    let all: Causes = (0..fault.causes.len()).collect();
-    if !all.is_empty() {
-        builder.walk.start = Some(builder.go_on(&all, &BTreeSet::new(), false));
-    }
-    builder.walk
+    /// True where the last check was a swap that cured: the repair is done.
+    pub cured: bool,
 }
 
 /// The causes an answer of a check leaves, by their place in the fault.
@@ -79,103 +80,149 @@ pub fn shared_repair<'f>(fault: &'f Fault, causes: &Causes) -> Option<&'f Id<Pro
     repairs.all(|repair| repair == Some(first)).then_some(first)
 }
 
-struct Builder<'f> {
-    fault: &'f Fault,
-    walk: Walk,
-    known: BTreeMap<(Causes, BTreeSet<usize>, bool), usize>,
-    endings: BTreeMap<Ending, usize>,
+/// The walk of a planned fault.
+pub fn of(fault: &Fault, plan: &FaultPlan) -> Walk {
+    let mut joiner = Joiner { fault, plan, possible: possible(plan), joined: Vec::new(), shapes: Vec::new() };
+    joiner.join();
+    let mut walk = Walk::default();
+    let start = joiner.joined.first().copied().unwrap_or(0);
+    let mut placed = BTreeMap::new();
+    walk.start = Some(joiner.lay_out(start, &mut walk, &mut placed));
+    walk
 }
 
-impl Builder<'_> {
-    fn go_on(&mut self, possible: &Causes, asked: &BTreeSet<usize>, shown: bool) -> To {
-        let Some(check) = self.next_check(possible, asked, shown) else { return self.end(possible, shown) };
-        let key = (possible.clone(), asked.clone(), shown);
-        if let Some(step) = self.known.get(&key) {
-            return To::Step(*step);
+/// The causes possible at each node, with their weights there.
+fn possible(plan: &FaultPlan) -> Vec<BTreeMap<usize, u128>> {
+    let nodes = &plan.plan.tree.nodes;
+    let mut possible: Vec<BTreeMap<usize, u128>> = vec![BTreeMap::new(); nodes.len()];
+    for (at, node) in nodes.iter().enumerate().rev() {
+        let here = match &node.step {
+            Step::Repair { left, .. } | Step::Group { left, .. } => with_weights(left),
+            Step::Check(check) => {
+                let mut here = BTreeMap::new();
+                for (_, to) in &check.answers {
+                    let below = possible.get(*to).cloned().unwrap_or_default();
+                    for (cause, weight) in below {
+                        *here.entry(cause).or_insert(0) += weight;
+                    }
+                }
+                here
+            }
+            Step::None | Step::Exit(_) => BTreeMap::new(),
+        };
+        if let Some(slot) = possible.get_mut(at) {
+            *slot = here;
         }
-        if self.walk.steps.len() >= MOST_STEPS {
-            return To::Nowhere;
+    }
+    possible
+}
+
+fn with_weights(left: &[Left]) -> BTreeMap<usize, u128> {
+    left.iter().filter_map(|left| Some((left.cause?, left.weight))).collect()
+}
+
+/// A node whose branches have been joined: equal ones are one.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+enum Shape {
+    /// The answers lead to other joined nodes, or to none.
+    Step(WalkStep, Vec<Option<usize>>),
+    Ending(Ending),
+    OtherFault,
+    NoneOfThese,
+}
+
+struct Joiner<'p> {
+    fault: &'p Fault,
+    plan: &'p FaultPlan,
+    possible: Vec<BTreeMap<usize, u128>>,
+    /// For each node of the tree its joined node.
+    joined: Vec<usize>,
+    /// The joined nodes.
+    shapes: Vec<Shape>,
+}
+
+impl Joiner<'_> {
+    fn join(&mut self) {
+        let nodes = &self.plan.plan.tree.nodes;
+        self.joined = vec![0; nodes.len()];
+        let mut known: BTreeMap<Shape, usize> = BTreeMap::new();
+        for (at, node) in nodes.iter().enumerate().rev() {
+            let shape = self.shape(at, &node.step);
+            let place = *known.entry(shape.clone()).or_insert(self.shapes.len());
+            if place == self.shapes.len() {
+                self.shapes.push(shape);
+            }
+            if let Some(slot) = self.joined.get_mut(at) {
+                *slot = place;
+            }
         }
-        let step = self.walk.steps.len();
-        self.known.insert(key, step);
-        let (possible, asked) = (possible.clone(), asked.clone());
-        self.walk.steps.push(WalkStep { check, possible: possible.clone(), asked: asked.clone(), answers: Vec::new() });
-        let answers = self.answers(check, &possible, &asked, shown);
-        if let Some(step) = self.walk.steps.get_mut(step) {
-            step.answers = answers;
-        }
-        To::Step(step)
     }
 
-    fn answers(&mut self, check: usize, possible: &Causes, asked: &BTreeSet<usize>, shown: bool) -> Vec<To> {
-        let Some(asking) = self.fault.checks.get(check) else { return Vec::new() };
-        let mut asked = asked.clone();
-        asked.insert(check);
-        let mut leads = Vec::new();
-        for (index, answer) in asking.answers.iter().enumerate() {
-            let leaves = left_by(self.fault, asking, index);
-            let left: Causes = possible.intersection(&leaves).copied().collect();
-            leads.push(if answer.go_to.is_some() {
-                To::OtherFault
-            } else if left.is_empty() {
-                To::Nowhere
-            } else {
-                let shows = shared_repair(self.fault, &leaves).is_some();
-                self.go_on(&left, &asked, shows || (shown && left == *possible))
-            });
+    fn shape(&self, at: usize, step: &Step) -> Shape {
+        match step {
+            Step::Check(check) => {
+                let count = self.fault.checks.get(check.check).map_or(0, |check| check.answers.len());
+                let mut answers = vec![None; count];
+                for (answer, to) in &check.answers {
+                    if let (Some(slot), Some(joined)) = (answers.get_mut(*answer), self.joined.get(*to)) {
+                        *slot = Some(*joined);
+                    }
+                }
+                let possible = self.possible.get(at).into_iter().flatten().map(|(cause, weight)| (*cause, *weight));
+                let step = WalkStep {
+                    check: check.check,
+                    possible: possible.collect(),
+                    make_safe: check.make_safe.clone(),
+                    change_to: check.change_to,
+                    opens: check.opens.clone(),
+                    seconds: check.seconds,
+                    answers: Vec::new(),
+                };
+                Shape::Step(step, answers)
+            }
+            Step::Repair { repair, left, by_elimination, cured } => Shape::Ending(Ending {
+                causes: with_weights(left).into_keys().collect(),
+                repairs: vec![*repair],
+                shown: !by_elimination,
+                cured: *cured,
+            }),
+            Step::Group { order, left } => Shape::Ending(Ending {
+                causes: with_weights(left).into_keys().collect(),
+                repairs: order.clone(),
+                shown: true,
+                cured: false,
+            }),
+            Step::Exit(_) => Shape::OtherFault,
+            Step::None => Shape::NoneOfThese,
         }
-        leads
     }
 
-    fn end(&mut self, possible: &Causes, shown: bool) -> To {
-        let ending = Ending { causes: possible.clone(), shown };
-        let place = self.endings.len();
-        let place = *self.endings.entry(ending.clone()).or_insert(place);
-        if place == self.walk.endings.len() {
-            self.walk.endings.push(ending);
+    /// Gives steps and endings their numbers, in the order in which a reader meets them.
+    fn lay_out(&self, joined: usize, walk: &mut Walk, placed: &mut BTreeMap<usize, To>) -> To {
+        if let Some(to) = placed.get(&joined) {
+            return *to;
         }
-        To::Ending(place)
-    }
-
-    /// Pinned checks first; then, while causes with different repairs are left, the first that tells something; then
-    /// the first that can show what is left.
-    fn next_check(&self, possible: &Causes, asked: &BTreeSet<usize>, shown: bool) -> Option<usize> {
-        let open = |index: &usize| !asked.contains(index) && self.may_come(*index, asked);
-        let checks: Vec<usize> = (0..self.fault.checks.len()).filter(open).collect();
-        let pinned = checks.iter().find(|index| self.fault.checks.get(**index).is_some_and(|check| check.first));
-        if let Some(pinned) = pinned {
-            return Some(*pinned);
+        let Some(shape) = self.shapes.get(joined) else { return To::Nowhere };
+        match shape {
+            Shape::Step(step, answers) => {
+                let place = walk.steps.len();
+                walk.steps.push(step.clone());
+                placed.insert(joined, To::Step(place));
+                let lead = |answer: &Option<usize>| answer.map_or(To::Nowhere, |to| self.lay_out(to, walk, placed));
+                let leads: Vec<To> = answers.iter().map(lead).collect();
+                if let Some(step) = walk.steps.get_mut(place) {
+                    step.answers = leads;
+                }
+                To::Step(place)
+            }
+            Shape::Ending(ending) => {
+                walk.endings.push(ending.clone());
+                let to = To::Ending(walk.endings.len() - 1);
+                placed.insert(joined, to);
+                to
+            }
+            Shape::OtherFault => To::OtherFault,
+            Shape::NoneOfThese => To::Nowhere,
         }
-        if shared_repair(self.fault, possible).is_none() {
-            return checks.into_iter().find(|index| self.tells(*index, possible));
-        }
-        if shown { None } else { checks.into_iter().find(|index| self.can_show(*index, possible)) }
-    }
-
-    fn may_come(&self, index: usize, asked: &BTreeSet<usize>) -> bool {
-        let Some(check) = self.fault.checks.get(index) else { return false };
-        check.after.iter().all(|before| {
-            let place = self.fault.checks.iter().position(|check| check.id.value == before.as_str());
-            place.is_none_or(|place| asked.contains(&place))
-        })
-    }
-
-    fn lefts(&self, index: usize, possible: &Causes) -> Vec<Causes> {
-        let Some(check) = self.fault.checks.get(index) else { return Vec::new() };
-        let left = |answer| left_by(self.fault, check, answer).intersection(possible).copied().collect::<Causes>();
-        (0..check.answers.len()).map(left).collect()
-    }
-
-    fn tells(&self, index: usize, possible: &Causes) -> bool {
-        let lefts = self.lefts(index, possible);
-        lefts.iter().any(|left| !left.is_empty() && left != possible)
-    }
-
-    fn can_show(&self, index: usize, possible: &Causes) -> bool {
-        let Some(check) = self.fault.checks.get(index) else { return false };
-        (0..check.answers.len()).any(|answer| {
-            let leaves = left_by(self.fault, check, answer);
-            !leaves.is_disjoint(possible) && shared_repair(self.fault, &leaves).is_some()
-        })
     }
 }

@@ -114,7 +114,8 @@ pub(super) fn end(
         None => Step::None,
         Some(repair) if ended => {
             let cures = last.and_then(|(check, _)| problem.checks[check].cures);
-            let cured = cures.is_some_and(|(mends, outcome)| mends == repair && last.map(|last| last.1) == Some(outcome));
+            let cured =
+                cures.is_some_and(|(mends, outcome)| mends == repair && last.map(|last| last.1) == Some(outcome));
             Step::Repair { repair, left, by_elimination: !cured && !seen(repair), cured }
         }
         Some(_) => Step::Group { order: model.tried(units.iter().copied(), done).0, left },

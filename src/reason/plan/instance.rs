@@ -107,7 +107,11 @@ fn name(entry: &Map<String, Value>) -> &str {
 }
 
 fn id(entry: &Map<String, Value>) -> Result<String, PlanError> {
-    entry.get("id").and_then(Value::as_str).map(str::to_owned).ok_or_else(|| wrong("every entry needs an `id` in quotes"))
+    entry
+        .get("id")
+        .and_then(Value::as_str)
+        .map(str::to_owned)
+        .ok_or_else(|| wrong("every entry needs an `id` in quotes"))
 }
 
 fn names<'a>(ids: impl Iterator<Item = &'a String>) -> Result<Names, PlanError> {
@@ -156,7 +160,10 @@ fn read_causes(entries: &[&Map<String, Value>], confirm: bool, problem: &mut Pro
 fn ids(entry: &Map<String, Value>, key: &str, names: &Names) -> Result<Vec<usize>, PlanError> {
     let one = |value: &Value| {
         let id = value.as_str().ok_or_else(|| wrong(format!("`{key}` of `{}` must hold ids", name(entry))))?;
-        names.get(id).copied().ok_or_else(|| wrong(format!("`{key}` of `{}` names `{id}`, which is not listed", name(entry))))
+        names
+            .get(id)
+            .copied()
+            .ok_or_else(|| wrong(format!("`{key}` of `{}` names `{id}`, which is not listed", name(entry))))
     };
     match entry.get(key) {
         None | Some(Value::Null) => Ok(Vec::new()),
@@ -198,7 +205,10 @@ fn sound(entry: &Map<String, Value>, outcomes: &[Outcome]) -> Result<usize, Plan
         Then::Exit(_) => 0,
     };
     let most = outcomes.iter().map(size).max().unwrap_or(0);
-    outcomes.iter().position(|outcome| size(outcome) == most).ok_or_else(|| wrong(format!("`{}` has no answers", name(entry))))
+    outcomes
+        .iter()
+        .position(|outcome| size(outcome) == most)
+        .ok_or_else(|| wrong(format!("`{}` has no answers", name(entry))))
 }
 
 /// The tree from its leaves up, so that a deep one needs no deep stack here.
@@ -208,9 +218,10 @@ fn tree(problem: &Problem, tree: &Tree) -> Value {
         built[at] = match &node.step {
             Step::Check(step) => {
                 let check = &problem.checks[step.check];
-                let answers = step.answers.iter().map(|(outcome, to)| {
-                    (check.outcomes[*outcome].label.clone(), std::mem::take(&mut built[*to]))
-                });
+                let answers = step
+                    .answers
+                    .iter()
+                    .map(|(outcome, to)| (check.outcomes[*outcome].label.clone(), std::mem::take(&mut built[*to])));
                 let answers: Map<String, Value> = answers.collect();
                 json!({"check": check.id, "answers": answers})
             }
@@ -283,8 +294,14 @@ mod tests {
             (r#"{"causes":[{"id":"a","weight":-1}]}"#, "not negative"),
             (r#"{"causes":[{"id":"a","weight":1},{"id":"b"}]}"#, "`b` has no `weight`"),
             (r#"{"causes":[{"id":"a"},{"id":"a"}]}"#, "used twice"),
-            (r#"{"causes":[{"id":"a"}],"checks":[{"id":"t","minutes":1,"outcomes":{"x":["b"]}}]}"#, "`b`, which is not listed"),
-            (r#"{"causes":[{"id":"a"}],"checks":[{"id":"t","minutes":1,"outcomes":{"x":[]}}]}"#, "no answer of check `t`"),
+            (
+                r#"{"causes":[{"id":"a"}],"checks":[{"id":"t","minutes":1,"outcomes":{"x":["b"]}}]}"#,
+                "`b`, which is not listed",
+            ),
+            (
+                r#"{"causes":[{"id":"a"}],"checks":[{"id":"t","minutes":1,"outcomes":{"x":[]}}]}"#,
+                "no answer of check `t`",
+            ),
             (r#"{"causes":[{"id":"a"}],"checks":[{"id":"t","outcomes":{"x":["a"]}}]}"#, "no `minutes`"),
             (r#"{"causes":[{"id":"a","weight":1e-300},{"id":"b","weight":1e300}]}"#, "too many digits"),
         ];

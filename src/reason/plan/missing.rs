@@ -69,7 +69,8 @@ fn break_even(problem: &Problem, plan: &Plan, options: &Options, repair: usize) 
 fn shown(problem: &Problem, repair: usize, seconds: u64) -> Problem {
     let mut problem = problem.clone();
     let (yes, no) = (0..problem.causes.len()).partition(|cause| problem.causes[*cause].repair == repair);
-    let outcome = |label: &str, list, none| Outcome { label: label.into(), then: Then::Leaves(list), none, wrong_per_million: 0 };
+    let outcome =
+        |label: &str, list, none| Outcome { label: label.into(), then: Then::Leaves(list), none, wrong_per_million: 0 };
     let mut id = String::from("new");
     while problem.checks.iter().any(|check| check.id == id) {
         id.push('+');

@@ -189,7 +189,8 @@ impl Model {
     /// How much finer than whole numbers a certificate may count.
     pub fn room(&self) -> u128 {
         let seconds: u128 = self.probes.iter().map(|probe| u128::from(probe.cost)).sum();
-        let seconds = seconds + self.extras.iter().chain(&self.repairs).map(|seconds| u128::from(*seconds)).sum::<u128>();
+        let seconds =
+            seconds + self.extras.iter().chain(&self.repairs).map(|seconds| u128::from(*seconds)).sum::<u128>();
         let most = self.total.saturating_mul(seconds.max(1)).saturating_mul(1 << 30);
         if most < u128::MAX / 4 { 1 << 20 } else { 1 }
     }

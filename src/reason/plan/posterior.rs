@@ -64,7 +64,8 @@ pub fn ways_back(problem: &Problem, tree: &Tree) -> Vec<WayBack> {
             step.answers.iter().for_each(|(outcome, to)| came[*to] = Some((at, *outcome)));
         }
     }
-    let ends = (0..tree.nodes.len()).filter(|at| matches!(tree.nodes[*at].step, Step::Repair { .. } | Step::Group { .. }));
+    let ends =
+        (0..tree.nodes.len()).filter(|at| matches!(tree.nodes[*at].step, Step::Repair { .. } | Step::Group { .. }));
     ends.filter_map(|end| way_back(problem, tree, &came, end)).collect()
 }
 
@@ -79,7 +80,8 @@ fn way_back(problem: &Problem, tree: &Tree, came: &[Option<(usize, usize)>], end
         Step::Check(step) => Some(step),
         _ => None,
     };
-    let given: Vec<(usize, usize)> = path.iter().filter_map(|(node, outcome)| Some((check(*node)?.check, *outcome))).collect();
+    let given: Vec<(usize, usize)> =
+        path.iter().filter_map(|(node, outcome)| Some((check(*node)?.check, *outcome))).collect();
     let likely = posterior(problem, &given);
     let of = |node: usize| causes(problem, tree, node).into_iter().map(|cause| likely[cause]).sum::<f64>();
     let mut best: Option<WayBack> = None;

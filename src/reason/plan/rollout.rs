@@ -53,9 +53,11 @@ impl<'a> Rollout<'a> {
         }
         list.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)).then(a.2.cmp(&b.2)));
         let mut seen = Vec::new();
-        list.retain(|entry| !seen.contains(&entry.3) && {
-            seen.push(entry.3);
-            true
+        list.retain(|entry| {
+            !seen.contains(&entry.3) && {
+                seen.push(entry.3);
+                true
+            }
         });
         list
     }

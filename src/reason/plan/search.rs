@@ -242,7 +242,10 @@ impl<'a> Search<'a> {
 
     /// What trying repairs costs for the units that hold causes nothing tells apart, whatever the tree.
     fn grouped(&self, state: &State) -> u128 {
-        members(state.set).filter(|unit| self.model.grouped[*unit] > 0).map(|unit| self.model.grouped[unit] / self.model.share(unit, state.done)).sum()
+        members(state.set)
+            .filter(|unit| self.model.grouped[*unit] > 0)
+            .map(|unit| self.model.grouped[unit] / self.model.share(unit, state.done))
+            .sum()
     }
 
     fn candidates(&self, scene: &Scene, cover: Option<&Cover>) -> Vec<Candidate> {
@@ -301,7 +304,8 @@ impl<'a> Search<'a> {
             }
         }
         if tracked != 0 {
-            let parts = |unit| self.model.share(unit, child.done | tracked) / self.model.share(unit, parent.done).max(1);
+            let parts =
+                |unit| self.model.share(unit, child.done | tracked) / self.model.share(unit, parent.done).max(1);
             let most = members(child.set).map(parts).max().unwrap_or(1);
             sum /= most as f64;
         }

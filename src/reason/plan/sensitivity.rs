@@ -51,7 +51,8 @@ pub fn margins(problem: &Problem, plan: &Plan, options: &Options) -> Result<Vec<
 }
 
 fn margin(problem: &Problem, plan: &Plan, options: &Options, cause: usize) -> Result<Margin, PlanError> {
-    let mut walk = Walk { problem: with_equal(problem, plan), options, cause, plans: 0, first: first(problem, &plan.tree) };
+    let mut walk =
+        Walk { problem: with_equal(problem, plan), options, cause, plans: 0, first: first(problem, &plan.tree) };
     let now = Number::from(walk.weight(cause));
     let here = Point { weight: now, line: walk.line(&plan.tree), same: true, sure: plan.exact };
     let heaviest = Number::from(HEAVIEST * walk.others().max(1)).max(now);
@@ -138,7 +139,8 @@ impl Walk<'_> {
         let mut problem = self.problem.clone();
         let part = weight.denom().unsigned_abs();
         for cause in &mut problem.causes {
-            cause.weight = cause.weight.checked_mul(part).ok_or(PlanError::TooLarge("the weights have too many digits"))?;
+            cause.weight =
+                cause.weight.checked_mul(part).ok_or(PlanError::TooLarge("the weights have too many digits"))?;
         }
         problem.none_of_these = problem.none_of_these.map(|none| none.saturating_mul(part));
         problem.causes[self.cause].weight = weight.numer().unsigned_abs();

@@ -130,13 +130,9 @@ impl Tree {
                     let find = elapsed[end] + tried(problem, order, left.cause);
                     Way { cause: left.cause, weight: left.weight, find, repair: find, end }
                 })),
-                Step::None | Step::Exit(_) => ways.push(Way {
-                    cause: None,
-                    weight: node.weight,
-                    find: elapsed[end],
-                    repair: elapsed[end],
-                    end,
-                }),
+                Step::None | Step::Exit(_) => {
+                    ways.push(Way { cause: None, weight: node.weight, find: elapsed[end], repair: elapsed[end], end })
+                }
                 Step::Check(_) => {}
             }
         }
@@ -155,8 +151,12 @@ impl Tree {
                 Step::Check(step) => {
                     for (cause, share) in here {
                         means[cause] += share * Ratio::from(u128::from(step.seconds));
-                        let answers: Vec<usize> =
-                            step.answers.iter().filter(|(outcome, _)| gives(problem, step.check, *outcome, cause)).map(|(_, to)| *to).collect();
+                        let answers: Vec<usize> = step
+                            .answers
+                            .iter()
+                            .filter(|(outcome, _)| gives(problem, step.check, *outcome, cause))
+                            .map(|(_, to)| *to)
+                            .collect();
                         for to in &answers {
                             shares[*to].push((cause, share / Ratio::from(answers.len() as u128)));
                         }

@@ -59,7 +59,9 @@ fn price(problem: &Problem, extra: Extra) -> u64 {
     match extra {
         Extra::Access(at) => problem.accesses[at].seconds,
         Extra::Task(at) => problem.tasks[at].seconds,
-        Extra::State(to) => (0..change.len()).filter(|from| *from != to).map(|from| change[from][to]).min().unwrap_or(0),
+        Extra::State(to) => {
+            (0..change.len()).filter(|from| *from != to).map(|from| change[from][to]).min().unwrap_or(0)
+        }
     }
 }
 
@@ -88,7 +90,12 @@ impl Paid {
     fn pay(&mut self, problem: &Problem, check: usize) -> u64 {
         let new: Vec<Extra> = extras(problem, check).difference(&self.extras).copied().collect();
         let to = problem.checks[check].state.unwrap_or(self.at);
-        let change = problem.states.change.get(self.at).and_then(|row| row.get(to)).filter(|_| problem.checks[check].state.is_some());
+        let change = problem
+            .states
+            .change
+            .get(self.at)
+            .and_then(|row| row.get(to))
+            .filter(|_| problem.checks[check].state.is_some());
         let seconds = new.iter().map(|extra| price(problem, *extra)).sum::<u64>() + change.copied().unwrap_or(0);
         self.extras.extend(new);
         self.checks.insert(check);
@@ -112,11 +119,15 @@ pub fn lower_bound(problem: &Problem, proof: &Certificate) -> Result<Ratio<u128>
     }
     let mut prices: BTreeMap<(Extra, usize), u128> = BTreeMap::new();
     for (check, extra, unit, amount) in &proof.loans {
-        ensure(!first.contains(check) && owes(problem, &paid, *check, *extra), "a check was lent what it does not pay")?;
+        ensure(
+            !first.contains(check) && owes(problem, &paid, *check, *extra),
+            "a check was lent what it does not pay",
+        )?;
         *prices.entry((*extra, *unit)).or_default() += amount;
         *budgets.get_mut(&(*check, *unit)).ok_or(Wrong("a loan to nobody"))? += amount;
     }
-    let fair = |((extra, unit), lent): (&(Extra, usize), &u128)| *lent <= u128::from(price(problem, *extra)) * weights[*unit];
+    let fair =
+        |((extra, unit), lent): (&(Extra, usize), &u128)| *lent <= u128::from(price(problem, *extra)) * weights[*unit];
     ensure(prices.iter().all(fair), "more was lent of an extra than its price")?;
     let mut gifts: BTreeMap<(usize, usize, usize), u128> = BTreeMap::new();
     for (check, unit, partner, amount) in &proof.gifts {
@@ -131,8 +142,10 @@ pub fn lower_bound(problem: &Problem, proof: &Certificate) -> Result<Ratio<u128>
         let (one, two) = (proof.units[*a][0], proof.units[*b][0]);
         let both = proof.units[*a].iter().chain(&proof.units[*b]).copied().collect();
         ensure(!may_end(problem, &both), "a pair need not be told apart")?;
-        let given = |check: usize| [(check, *a, *b), (check, *b, *a)].iter().filter_map(|key| gifts.get(key)).sum::<u128>();
-        let checks = (0..problem.checks.len()).map(|check| (check, answers(problem, check, one), answers(problem, check, two)));
+        let given =
+            |check: usize| [(check, *a, *b), (check, *b, *a)].iter().filter_map(|key| gifts.get(key)).sum::<u128>();
+        let checks =
+            (0..problem.checks.len()).map(|check| (check, answers(problem, check, one), answers(problem, check, two)));
         let checks: Vec<_> = checks.filter(|(_, one, two)| one != two).collect();
         ensure(checks.iter().any(|(_, one, two)| one.is_disjoint(two)), "no check tells a pair apart")?;
         ensure(checks.iter().all(|(check, ..)| given(*check) >= *value), "a pair is worth less than stated")?;
@@ -160,7 +173,8 @@ fn unit_weights(problem: &Problem, proof: &Certificate) -> Result<Vec<u128>, Wro
             let alike = |check| answers(problem, check, unit[0]) == answers(problem, check, *cause);
             ensure((0..problem.checks.len()).all(alike), "a unit holds causes that a check tells apart")?;
         }
-        weights.push(unit.iter().map(|cause| weight(problem, *cause)).sum::<u128>() * proof.scale / proof.divisor.max(1));
+        weights
+            .push(unit.iter().map(|cause| weight(problem, *cause)).sum::<u128>() * proof.scale / proof.divisor.max(1));
     }
     Ok(weights)
 }
@@ -268,7 +282,9 @@ fn end_cost(
             ensure(!may_end(problem, &set) && stuck(problem, paid, &set), "a check could still tell these apart")?;
             for repair in order {
                 sum += left * Ratio::from(u128::from(problem.repairs[*repair].seconds));
-                let cured = causes.iter().filter(|(cause, _)| problem.causes.get(**cause).map(|one| one.repair) == Some(*repair));
+                let cured = causes
+                    .iter()
+                    .filter(|(cause, _)| problem.causes.get(**cause).map(|one| one.repair) == Some(*repair));
                 left -= cured.map(|(_, weight)| *weight).sum::<Ratio<u128>>();
             }
             let only_none = causes.get(&problem.causes.len()).copied().unwrap_or(Ratio::from(0));

@@ -137,7 +137,8 @@ fn grow(
     let state = model.taken(probe, &task.state);
     let mut answers = Vec::new();
     for (bit, outcome) in probe.outcomes.iter().enumerate() {
-        let units: Vec<usize> = task.units.iter().copied().filter(|unit| probe.answers[*unit] >> bit & 1 == 1).collect();
+        let units: Vec<usize> =
+            task.units.iter().copied().filter(|unit| probe.answers[*unit] >> bit & 1 == 1).collect();
         let weight = units.iter().map(|unit| model.weight(*unit, state.done)).sum();
         if let Some(fault) = exit(problem, probe.original, *outcome) {
             answers.push((*outcome, nodes.len()));
@@ -146,7 +147,14 @@ fn grow(
             answers.push((*outcome, nodes.len()));
             let shown = task.seen.or_else(|| alone(model, probe, bit));
             let from = task.from.max(at + 1);
-            tasks.push(Task { node: nodes.len(), units, state, from, last: Some((probe.original, *outcome)), seen: shown });
+            tasks.push(Task {
+                node: nodes.len(),
+                units,
+                state,
+                from,
+                last: Some((probe.original, *outcome)),
+                seen: shown,
+            });
             nodes.push(Node { weight, step: Step::None });
         }
     }

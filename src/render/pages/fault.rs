@@ -2,41 +2,62 @@
 
 use std::collections::BTreeSet;
 
+use num_rational::Ratio;
+
 use super::{Draft, entry_draft, kind_word, number};
-use crate::model::{Check, Entry, Fault, Kind, Likelihood, Occurrence};
-use crate::reason::walk::{self, Causes, Ending, To, Walk, WalkStep};
+use crate::model::{Check, Entry, Fault, Kind, Occurrence};
+use crate::reason::fault_plans::tenths_of_minutes;
+use crate::reason::plan::{Rule, Times};
+use crate::reason::walk::{self, Ending, To, Walk, WalkStep};
+use crate::reason::{FaultPlan, problem_of};
 use crate::render::place::{Place, minutes};
 use crate::render::views::fault as view;
 use crate::render::views::pieces::{Link, Repair};
 
 pub(super) fn draft<'g>(place: Place<'g>, fault: &'g Fault) -> Draft {
-    let walk = walk::in_writers_order(fault);
-    let page = Page { place, fault, walk: &walk, shares: shares(place, fault) };
+    let plan = place.facts.plans.get(fault.id());
+    let walk = plan.map(|plan| walk::of(fault, plan)).unwrap_or_default();
+    let page = Page { place, fault, plan, walk: &walk, shares: shares(place, fault) };
     entry_draft(place, fault, "fault", kind_word(place, Kind::Fault), &page.view())
 }
 
-/// Minutes of all checks together: the most that the walk can take.
-pub(super) fn expected_minutes(fault: &Fault) -> u32 {
-    minutes(fault.checks.iter().map(|check| check.seconds.value).sum())
+/// Minutes to find the cause, expected, for lists of faults.
+pub(super) fn expected_minutes(place: Place<'_>, fault: &Fault) -> u32 {
+    let plan = place.facts.plans.get(fault.id());
+    plan.map_or(0, |plan| whole_minutes(plan.plan.expected))
+}
+
+fn whole_minutes(seconds: Ratio<u128>) -> u32 {
+    u32::try_from((seconds / Ratio::from_integer(60)).round().to_integer()).unwrap_or(u32::MAX)
+}
+
+/// Minutes with one decimal place.
+fn one_decimal(seconds: Ratio<u128>) -> String {
+    let tenths = tenths_of_minutes(seconds);
+    format!("{}.{}", tenths / 10, tenths % 10)
+}
+
+/// Minutes as exact as seconds allow: "3", "2.5", or "1:20" where no short decimal says it.
+fn exact(seconds: u64) -> String {
+    match (seconds / 60, seconds % 60) {
+        (whole, 0) => whole.to_string(),
+        (whole, rest) if rest % 6 == 0 => format!("{whole}.{}", rest / 6),
+        (whole, rest) => format!("{whole}:{rest:02}"),
+    }
 }
 
 struct Page<'g, 'w> {
     place: Place<'g>,
     fault: &'g Fault,
+    plan: Option<&'g FaultPlan>,
     walk: &'w Walk,
     /// Likelihood of each cause, in whole percent.
     shares: Vec<u32>,
 }
 
 fn shares(place: Place<'_>, fault: &Fault) -> Vec<u32> {
-    let weight = |cause: &crate::model::Cause| match &cause.likelihood {
-        Some(Likelihood::Share(share)) => share.value,
-        Some(Likelihood::Word(word)) => {
-            place.guide.likelihood_words.get(&word.value).map_or(0, |word| word.share.value)
-        }
-        None => 0,
-    };
-    let weights: Vec<u64> = fault.causes.iter().map(|cause| u64::from(weight(cause))).collect();
+    let weights: Vec<u64> =
+        fault.causes.iter().map(|cause| u64::from(problem_of::weight_of(place.guide, cause))).collect();
     let all: u64 = weights.iter().sum::<u64>().max(1);
     weights.iter().map(|weight| u32::try_from((weight * 200 + all) / (all * 2)).unwrap_or(100)).collect()
 }
@@ -87,9 +108,24 @@ impl Page<'_, '_> {
         view::Verify {
             anchor: "verify".to_owned(),
             how_html: self.place.blocks_opt(verify.map(|verify| &verify.says)),
-            minutes: minutes(verify.and_then(|verify| verify.seconds.as_ref()).map_or(0, |seconds| seconds.value)),
+            state: self.state(verify.and_then(|verify| verify.state.as_ref()), None),
+            cautions: self.place.cautions(verify.map(|verify| verify.cautions.as_slice())),
+            minutes: exact(u64::from(verify.and_then(|verify| verify.seconds.as_ref()).map_or(0, |it| it.value))),
             answers,
         }
+    }
+
+    fn state(
+        &self,
+        link: Option<&crate::model::Link<crate::model::State>>,
+        seconds: Option<u64>,
+    ) -> Option<view::State> {
+        let state = self.place.guide.states.get(&link?.value)?;
+        Some(view::State {
+            name: state.name.value.clone(),
+            says: state.says.as_ref().map(|says| self.place.plain(says)).unwrap_or_default(),
+            minutes: seconds.filter(|seconds| *seconds > 0).map(exact),
+        })
     }
 
     fn check(&self, index: usize, step: &WalkStep) -> view::Check {
@@ -97,15 +133,15 @@ impl Page<'_, '_> {
         let place = self.place;
         let accesses = self.accesses(check);
         let cautions = accesses.iter().map(|access| access.cautions.as_slice()).chain([check.cautions.as_slice()]);
-        let make_safe = accesses.iter().flat_map(|access| &access.make_safe).chain(&check.make_safe);
         view::Check {
             anchor: format!("step-{}", index + 1),
             number: number(index),
             ask: check.ask.value.clone(),
             how_html: place.blocks_opt(check.how.as_ref()),
-            minutes: minutes(check.seconds.value),
-            state: place.state(check.state.as_ref()),
-            make_safe: without_doubles(make_safe.map(|link| place.procedure(link))),
+            minutes: exact(u64::from(check.seconds.value)),
+            in_all: exact(step.seconds),
+            state: self.state_of(check, &accesses, step),
+            make_safe: self.make_safe(check, &accesses, step),
             access: accesses.iter().map(|access| self.access(access, step)).collect(),
             tools: self.tools_of(check),
             limit: self.limit(check),
@@ -115,6 +151,37 @@ impl Page<'_, '_> {
             possible: self.possible(&step.possible),
             answers: self.answers(check, step),
         }
+    }
+
+    /// The state the check needs, with what is left of the step's time for getting there.
+    fn state_of(&self, check: &Check, accesses: &[&crate::model::Access], step: &WalkStep) -> Option<view::State> {
+        let link = check.state.as_ref().or(accesses.iter().find_map(|access| access.state.as_ref()));
+        let opens = step
+            .opens
+            .iter()
+            .filter_map(|place| self.fault.accesses.get(*place))
+            .map(|access| u64::from(access.seconds.value));
+        let safe =
+            step.make_safe.iter().filter_map(|task| self.plan?.asked.problem.tasks.get(*task)).map(|task| task.seconds);
+        let known: u64 = opens.chain(safe).sum::<u64>() + u64::from(check.seconds.value);
+        self.state(link, step.change_to.map(|_| step.seconds.saturating_sub(known)))
+    }
+
+    fn make_safe(&self, check: &Check, accesses: &[&crate::model::Access], step: &WalkStep) -> Vec<view::MakeSafe> {
+        let links = accesses.iter().flat_map(|access| &access.make_safe).chain(&check.make_safe);
+        let due: Vec<&str> =
+            step.make_safe.iter().filter_map(|task| self.plan?.asked.tasks.get(*task)).map(String::as_str).collect();
+        let mut seen = BTreeSet::new();
+        let mut view = Vec::new();
+        for link in links.filter(|link| seen.insert(link.as_str())) {
+            let seconds = self.place.guide.procedures.get(&link.value).map_or(0, |it| u64::from(it.seconds.value));
+            view.push(view::MakeSafe {
+                link: self.place.procedure(link),
+                minutes: exact(seconds),
+                done: !due.contains(&link.as_str()),
+            });
+        }
+        view
     }
 
     /// The accesses of a check, those they need first, each once.
@@ -135,12 +202,10 @@ impl Page<'_, '_> {
     }
 
     fn access(&self, access: &crate::model::Access, step: &WalkStep) -> view::Access {
-        let paid = step
-            .asked
-            .iter()
-            .filter_map(|check| self.fault.checks.get(*check))
-            .any(|before| self.accesses(before).iter().any(|open| open.id.value == access.id.value));
-        view::Access { action: access.action.value.clone(), minutes: minutes(access.seconds.value), paid }
+        let due = step.opens.iter().filter_map(|place| self.fault.accesses.get(*place));
+        let paid = !due.into_iter().any(|open| open.id.value == access.id.value);
+        let minutes = exact(u64::from(access.seconds.value));
+        view::Access { action: access.action.value.clone(), minutes, paid }
     }
 
     fn tools_of(&self, check: &Check) -> Vec<String> {
@@ -163,16 +228,16 @@ impl Page<'_, '_> {
         })
     }
 
-    fn possible(&self, causes: &Causes) -> Vec<view::Possible> {
-        let all: u32 = causes.iter().filter_map(|cause| self.shares.get(*cause)).sum::<u32>().max(1);
-        let mut known: Vec<(u32, &str)> = causes
+    fn possible(&self, causes: &[(usize, u128)]) -> Vec<view::Possible> {
+        let all: u128 = causes.iter().map(|(_, weight)| weight).sum::<u128>().max(1);
+        let mut known: Vec<(u128, &str)> = causes
             .iter()
-            .filter_map(|cause| Some((*self.shares.get(*cause)?, self.fault.causes.get(*cause)?.says.value.as_str())))
+            .filter_map(|(cause, weight)| Some((*weight, self.fault.causes.get(*cause)?.says.value.as_str())))
             .collect();
-        known.sort_by_key(|(share, _)| std::cmp::Reverse(*share));
-        let shown = |(share, says): (u32, &str)| view::Possible {
+        known.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight));
+        let shown = |(weight, says): (u128, &str)| view::Possible {
             says: says.to_owned(),
-            share: percent((share * 200 + all) / (all * 2)),
+            share: percent(u32::try_from((weight * 200 + all) / (all * 2)).unwrap_or(100)),
         };
         known.into_iter().map(shown).collect()
     }
@@ -197,7 +262,7 @@ impl Page<'_, '_> {
                 let link = other.unwrap_or_default();
                 (view::Leads::Fault, link.href, link.text, None)
             }
-            To::Nowhere => (view::Leads::Escalation, "#escalation".to_owned(), self.place.word("does_not_fit"), None),
+            To::Nowhere => (view::Leads::Escalation, "#escalation".to_owned(), self.place.word("none_left"), None),
         };
         view::Answer { says: says.to_owned(), leads, href, to, number }
     }
@@ -211,26 +276,32 @@ impl Page<'_, '_> {
     fn ending(&self, index: usize, ending: &Ending) -> view::Ending {
         let causes: Vec<&crate::model::Cause> =
             ending.causes.iter().filter_map(|cause| self.fault.causes.get(*cause)).collect();
-        let mut repairs: Vec<Repair> = Vec::new();
-        let mut seconds = 0;
-        for link in causes.iter().filter_map(|cause| cause.repair.as_ref()) {
-            let repair = self.place.repair(link);
-            if !repairs.iter().any(|known| known.link.href == repair.link.href) {
-                seconds += self.place.guide.procedures.get(&link.value).map_or(0, |procedure| procedure.seconds.value);
-                repairs.push(repair);
-            }
-        }
+        let repairs: Vec<(&str, u64)> = ending
+            .repairs
+            .iter()
+            .filter_map(|repair| self.plan?.asked.problem.repairs.get(*repair))
+            .map(|repair| (repair.id.as_str(), repair.seconds))
+            .collect();
         let reasons = causes.iter().filter_map(|cause| cause.by_elimination.as_ref());
         let reason = reasons.map(|reason| format!("<p>{}</p>", crate::render::markdown::escaped(reason)));
         view::Ending {
             anchor: format!("found-{}", index + 1),
             says: self.ending_says(index),
             inferred: !ending.shown,
+            cured: ending.cured,
+            in_turn: ending.repairs.len() > 1,
             how_html: if ending.shown { String::new() } else { reason.collect() },
-            repairs,
-            minutes: minutes(seconds),
+            repairs: repairs.iter().filter_map(|(id, _)| self.repair(id)).collect(),
+            minutes: minutes(
+                u32::try_from(repairs.iter().map(|(_, seconds)| seconds).sum::<u64>()).unwrap_or(u32::MAX),
+            ),
             brings: causes.iter().flat_map(|cause| &cause.brings).map(|link| self.brought(link.as_str())).collect(),
         }
+    }
+
+    fn repair(&self, id: &str) -> Option<Repair> {
+        let procedure = self.place.guide.procedures.find(id)?;
+        Some(Repair { link: self.place.link(Kind::Procedure, id), tag: self.place.tag(procedure) })
     }
 
     /// A brought cause: of this fault, or as `fault/cause` of another.
@@ -276,8 +347,8 @@ impl Page<'_, '_> {
                 })
             })
         };
-        let steps =
-            self.walk.steps.iter().enumerate().filter(|(_, step)| step.possible.contains(&cause) && shows(step));
+        let possible = |step: &WalkStep| step.possible.iter().any(|(known, _)| *known == cause);
+        let steps = self.walk.steps.iter().enumerate().filter(|(_, step)| possible(step) && shows(step));
         let link = |(index, _)| Link {
             href: format!("#step-{}", index + 1),
             text: format!("{} {}", self.place.word("check"), index + 1),
@@ -286,8 +357,40 @@ impl Page<'_, '_> {
     }
 
     fn minutes(&self) -> view::Minutes {
-        let all = expected_minutes(self.fault);
-        view::Minutes { expected: all, median: all, ninetieth: all, worst: all, trade: None }
+        let Some(planned) = self.plan else { return view::Minutes::default() };
+        let Times { find, repair } = crate::reason::plan::times(&planned.asked.problem, &planned.plan.tree);
+        let whole = |seconds: u64| minutes(u32::try_from(seconds).unwrap_or(u32::MAX));
+        view::Minutes {
+            expected: one_decimal(planned.plan.expected),
+            median: whole(find.median),
+            ninetieth: whole(find.ninetieth),
+            worst: whole(find.worst),
+            repair_expected: one_decimal(repair.expected),
+            repair_worst: whole(repair.worst),
+            exact: planned.plan.exact,
+            at_least: one_decimal(planned.plan.lower_bound),
+            plain: self.plain_orders(planned),
+        }
+    }
+
+    /// What the plain orders would take; nothing where they cannot be worked out.
+    fn plain_orders(&self, planned: &FaultPlan) -> Vec<view::Plain> {
+        let orders = crate::reason::plan::plain_orders(&planned.asked.problem).unwrap_or_default();
+        let plain = |order: crate::reason::plan::Plain| {
+            let best = planned.plan.expected.max(Ratio::new(1, 1_000_000));
+            let more = ((order.expected / best) * Ratio::from_integer(100)).round().to_integer();
+            view::Plain {
+                name: self.place.word(match order.rule {
+                    Rule::QuickAndProbable => "plain_quick_and_probable",
+                    Rule::LikelihoodPerSecond => "plain_likelihood_per_second",
+                    Rule::CheapestFirst => "plain_cheapest",
+                    Rule::MostLikelyFirst => "plain_most_likely",
+                }),
+                expected: one_decimal(order.expected),
+                more: format!("+{}\u{a0}%", more.saturating_sub(100)),
+            }
+        };
+        orders.into_iter().map(plain).collect()
     }
 
     fn tools(&self) -> Vec<String> {

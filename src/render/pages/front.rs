@@ -37,7 +37,7 @@ fn complaint(place: Place<'_>, fault: &Fault) -> Complaint {
         link: place.link(Kind::Fault, fault.id()),
         codes: fault.codes.iter().map(|code| code.value.clone()).collect(),
         also_said: fault.also_said.iter().map(|said| said.value.clone()).collect(),
-        minutes: super::fault::expected_minutes(fault),
+        minutes: super::fault::expected_minutes(place, fault),
     }
 }
 

@@ -38,7 +38,9 @@ pub struct Code {
 pub struct Verify {
     pub anchor: String,
     pub how_html: String,
-    pub minutes: u32,
+    pub state: Option<State>,
+    pub cautions: Vec<Caution>,
+    pub minutes: String,
     pub answers: Vec<Answer>,
 }
 
@@ -49,9 +51,12 @@ pub struct Check {
     pub number: u32,
     pub ask: String,
     pub how_html: String,
-    pub minutes: u32,
-    pub state: Option<String>,
-    pub make_safe: Vec<Link>,
+    /// Minutes of the check itself, exact: whole, or with a decimal point.
+    pub minutes: String,
+    /// Minutes with all preparation that is still to be done here.
+    pub in_all: String,
+    pub state: Option<State>,
+    pub make_safe: Vec<MakeSafe>,
     pub access: Vec<Access>,
     pub tools: Vec<String>,
     pub limit: Option<Limit>,
@@ -68,8 +73,24 @@ pub struct Check {
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Access {
     pub action: String,
-    pub minutes: u32,
+    pub minutes: String,
     pub paid: bool,
+}
+
+/// The state a check needs, and the minutes to get there from where the machine is.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct State {
+    pub name: String,
+    pub says: String,
+    pub minutes: Option<String>,
+}
+
+/// A make-safe procedure; `done` once an earlier step on every way here has done it.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct MakeSafe {
+    pub link: Link,
+    pub minutes: String,
+    pub done: bool,
 }
 
 #[derive(Clone, Debug, Default, Serialize)]
@@ -115,6 +136,10 @@ pub struct Ending {
     pub says: String,
     /// True when no check showed it and only nothing else was left.
     pub inferred: bool,
+    /// True when the last check was a swap that cured.
+    pub cured: bool,
+    /// True when no check tells the causes apart: the repairs are tried in this order.
+    pub in_turn: bool,
     pub how_html: String,
     pub repairs: Vec<Repair>,
     pub minutes: u32,
@@ -140,10 +165,26 @@ pub struct Cause {
 /// Minutes to find the cause, along the plan.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Minutes {
-    pub expected: u32,
+    /// To one decimal place.
+    pub expected: String,
     pub median: u32,
     pub ninetieth: u32,
     pub worst: u32,
-    /// What the plain trade order would cost.
-    pub trade: Option<u32>,
+    /// To find and to repair.
+    pub repair_expected: String,
+    pub repair_worst: u32,
+    /// True where the order is proved to be the best.
+    pub exact: bool,
+    /// No order can take fewer minutes than this, where it is not proved.
+    pub at_least: String,
+    /// What the plain orders would take, each with its name.
+    pub plain: Vec<Plain>,
+}
+
+/// What a plain order of checks would take.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Plain {
+    pub name: String,
+    pub expected: String,
+    pub more: String,
 }

@@ -67,7 +67,8 @@ impl Cover {
     pub fn new(model: &Model, state: &State, probes: &[u16], parent: Option<&Cover>) -> Self {
         let units: Vec<usize> = members(state.set).collect();
         let weights: Vec<f64> = units.iter().map(|unit| model.weight(*unit, state.done) as f64).collect();
-        let closed = (0..model.extras.len()).map(|extra| if state.open >> extra & 1 == 1 { 0 } else { model.extras[extra] });
+        let closed =
+            (0..model.extras.len()).map(|extra| if state.open >> extra & 1 == 1 { 0 } else { model.extras[extra] });
         let prices: Vec<u64> = closed.chain(entries(model, state.at)).collect();
         let mut cover = Self {
             own: Vec::with_capacity(units.len() * probes.len()),

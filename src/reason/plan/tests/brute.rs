@@ -63,7 +63,8 @@ impl Brute<'_> {
             return *value;
         }
         let mass: Ratio<u128> = weights.values().sum();
-        let mut wanted: Vec<usize> = (0..self.problem.checks.len()).filter(|check| self.tells(*check, weights, taken)).collect();
+        let mut wanted: Vec<usize> =
+            (0..self.problem.checks.len()).filter(|check| self.tells(*check, weights, taken)).collect();
         if wanted.is_empty() {
             let value = self.try_repairs(weights);
             self.memo.insert(key, value);
@@ -129,7 +130,8 @@ impl Brute<'_> {
     fn price(&self, check: usize, taken: &[usize], at: usize) -> Ratio<u128> {
         let (access, tasks) = self.opened(&with(taken, check));
         let (access_before, tasks_before) = self.opened(taken);
-        let new = access.iter().filter(|one| !access_before.contains(one)).map(|one| self.problem.accesses[*one].seconds);
+        let new =
+            access.iter().filter(|one| !access_before.contains(one)).map(|one| self.problem.accesses[*one].seconds);
         let safe = tasks.iter().filter(|one| !tasks_before.contains(one)).map(|one| self.problem.tasks[*one].seconds);
         let change = self.problem.checks[check].state.map_or(0, |to| self.problem.states.change[at][to]);
         Ratio::from(u128::from(self.problem.checks[check].seconds + new.sum::<u64>() + safe.sum::<u64>() + change))
@@ -137,7 +139,8 @@ impl Brute<'_> {
 
     fn opened(&self, taken: &[usize]) -> (Vec<usize>, Vec<usize>) {
         let (mut access, mut tasks) = (Vec::new(), Vec::new());
-        let mut todo: Vec<usize> = taken.iter().flat_map(|check| self.problem.checks[*check].accesses.clone()).collect();
+        let mut todo: Vec<usize> =
+            taken.iter().flat_map(|check| self.problem.checks[*check].accesses.clone()).collect();
         while let Some(one) = todo.pop() {
             if !access.contains(&one) {
                 access.push(one);
@@ -155,7 +158,8 @@ impl Brute<'_> {
     /// The least over every order of the repairs, which must be what p/c order gives.
     fn try_repairs(&self, weights: &Weights) -> Ratio<u128> {
         let n = self.problem.causes.len();
-        let mut repairs: Vec<usize> = weights.keys().filter(|cause| **cause < n).map(|cause| self.problem.causes[*cause].repair).collect();
+        let mut repairs: Vec<usize> =
+            weights.keys().filter(|cause| **cause < n).map(|cause| self.problem.causes[*cause].repair).collect();
         repairs.sort_unstable();
         repairs.dedup();
         self.orders(&repairs, weights)
@@ -166,7 +170,8 @@ impl Brute<'_> {
         let tries = repairs.iter().map(|repair| {
             let rest: Vec<usize> = repairs.iter().copied().filter(|other| other != repair).collect();
             let cured = |cause: &usize| self.problem.causes.get(*cause).is_some_and(|cause| cause.repair == *repair);
-            let uncured = left.iter().filter(|(cause, _)| !cured(cause)).map(|(cause, weight)| (*cause, *weight)).collect();
+            let uncured =
+                left.iter().filter(|(cause, _)| !cured(cause)).map(|(cause, weight)| (*cause, *weight)).collect();
             mass * Ratio::from(u128::from(self.problem.repairs[*repair].seconds)) + self.orders(&rest, &uncured)
         });
         tries.min().unwrap_or(Ratio::from(0))

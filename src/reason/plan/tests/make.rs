@@ -28,7 +28,12 @@ impl Dice {
 
 /// Causes with a repair each; elimination is allowed and there is nothing else.
 pub fn causes(weights: &[u128]) -> Problem {
-    let cause = |(at, weight): (usize, &u128)| Cause { id: format!("c{at}"), weight: *weight, repair: at, by_elimination: true };
+    let cause = |(at, weight): (usize, &u128)| Cause {
+        id: format!("c{at}"),
+        weight: *weight,
+        repair: at,
+        by_elimination: true,
+    };
     Problem {
         causes: weights.iter().enumerate().map(cause).collect(),
         repairs: (0..weights.len()).map(|at| Repair { id: format!("r{at}"), seconds: 0 }).collect(),
@@ -77,7 +82,9 @@ pub fn random(seed: u64, most: usize) -> Problem {
     }
     let states = dice.below(4);
     if dice.chance(50) && states > 0 {
-        let row = |dice: &mut Dice, from: usize| (0..states).map(|to| if from == to { 0 } else { dice.below(8) as u64 }).collect();
+        let row = |dice: &mut Dice, from: usize| {
+            (0..states).map(|to| if from == to { 0 } else { dice.below(8) as u64 }).collect()
+        };
         problem.states.change = (0..states).map(|from| row(&mut dice, from)).collect();
         problem.states.start = dice.below(states);
     }
@@ -116,7 +123,12 @@ fn random_check(problem: &Problem, at: usize, dice: &mut Dice) -> Check {
         }
     }
     let none = if swap { 0 } else { dice.below(count) };
-    let outcome = |(at, list)| Outcome { label: format!("{at}"), then: Then::Leaves(list), none: at == none, wrong_per_million: 0 };
+    let outcome = |(at, list)| Outcome {
+        label: format!("{at}"),
+        then: Then::Leaves(list),
+        none: at == none,
+        wrong_per_million: 0,
+    };
     check.outcomes = left.into_iter().enumerate().map(outcome).collect();
     check.cures = swap.then_some((repair, 1));
     if dice.chance(10) {

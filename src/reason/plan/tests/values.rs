@@ -74,7 +74,8 @@ fn search_tree(keys: &[u128], gaps: &[u128]) -> Problem {
     keys.iter().zip(&gaps[1..]).for_each(|(key, gap)| weights.extend([*key, *gap]));
     let mut problem = causes(&weights);
     for key in 0..keys.len() {
-        let parts: Vec<usize> = (0..weights.len()).map(|at| 1 + usize::from(at > 2 * key + 1) - usize::from(at < 2 * key + 1)).collect();
+        let parts: Vec<usize> =
+            (0..weights.len()).map(|at| 1 + usize::from(at > 2 * key + 1) - usize::from(at < 2 * key + 1)).collect();
         let check = check(&problem, &format!("key{}", key + 1), 1, &parts);
         problem.checks.push(check);
     }

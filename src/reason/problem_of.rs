@@ -1,0 +1,282 @@
+//! From a fault of the guide to the question that the plan solver answers.
+
+use std::collections::BTreeMap;
+
+use super::plan::{Access, Cause, Check, Outcome, Problem, Repair, States, Task, Then};
+use crate::model::quantity::Quantity;
+use crate::model::{self, Answer, Fault, Guide, Likelihood, Link, Procedure, State, Verdict};
+
+/// Stands for the lack of a declared change between two states: it costs nothing, and no finding hangs on it.
+const UNKNOWN_CHANGE: u64 = 0;
+
+/// A fault as a problem, and what the positions in it stand for.
+#[derive(Debug, Clone, Default)]
+pub struct Asked {
+    pub problem: Problem,
+    /// Procedures behind [`Problem::tasks`], by id.
+    pub tasks: Vec<String>,
+    /// States behind [`Problem::states`], by id; the first may be empty: the state the machine was found in.
+    pub states: Vec<String>,
+}
+
+/// The weight of a cause, from its share or from the guide's word.
+pub fn weight_of(guide: &Guide, cause: &model::Cause) -> u32 {
+    match &cause.likelihood {
+        Some(Likelihood::Share(share)) => share.value,
+        Some(Likelihood::Word(word)) => guide.likelihood_words.get(&word.value).map_or(0, |word| word.share.value),
+        None => 0,
+    }
+}
+
+/// Puts a fault as a problem. Mentions that name nothing are left out; they have findings of their own.
+pub fn of(guide: &Guide, fault: &Fault) -> Asked {
+    let mut builder =
+        Builder { guide, fault, repairs: BTreeMap::new(), asked: Asked::default(), state_places: BTreeMap::new() };
+    builder.start();
+    builder.causes();
+    builder.accesses();
+    builder.checks();
+    builder.changes();
+    builder.asked
+}
+
+struct Builder<'g> {
+    guide: &'g Guide,
+    fault: &'g Fault,
+    repairs: BTreeMap<String, usize>,
+    asked: Asked,
+    state_places: BTreeMap<String, usize>,
+}
+
+impl Builder<'_> {
+    /// The machine stands as confirming the complaint has left it.
+    fn start(&mut self) {
+        let state = self.fault.verify.as_ref().and_then(|verify| verify.state.as_ref());
+        let id = state.map(|state| state.as_str().to_owned()).unwrap_or_default();
+        self.state_place(&id);
+    }
+
+    fn state_place(&mut self, id: &str) -> usize {
+        if let Some(place) = self.state_places.get(id) {
+            return *place;
+        }
+        let place = self.asked.states.len();
+        self.asked.states.push(id.to_owned());
+        self.state_places.insert(id.to_owned(), place);
+        place
+    }
+
+    fn causes(&mut self) {
+        for cause in &self.fault.causes {
+            let repair = self.repair(cause);
+            self.asked.problem.causes.push(Cause {
+                id: cause.id.value.clone(),
+                weight: u128::from(weight_of(self.guide, cause)),
+                repair,
+                by_elimination: cause.by_elimination.is_some(),
+            });
+        }
+        let none = self.fault.none_of_these.as_ref().map_or(0, |weight| weight.value);
+        self.asked.problem.none_of_these = Some(u128::from(none));
+    }
+
+    /// The place of a cause's repair; a cause without one gets a repair of its own.
+    fn repair(&mut self, cause: &model::Cause) -> usize {
+        let id = cause.repair.as_ref().map_or(format!("{}?", cause.id.value), |link| link.as_str().to_owned());
+        if let Some(place) = self.repairs.get(&id) {
+            return *place;
+        }
+        let seconds = self.guide.procedures.find(&id).map_or(0, |procedure| u64::from(procedure.seconds.value));
+        let place = self.asked.problem.repairs.len();
+        self.asked.problem.repairs.push(Repair { id: id.clone(), seconds });
+        self.repairs.insert(id, place);
+        place
+    }
+
+    fn accesses(&mut self) {
+        for access in &self.fault.accesses {
+            let needs = access.needs.iter().filter_map(|link| self.access_place(link.as_str())).collect();
+            let seconds = u64::from(access.seconds.value);
+            self.asked.problem.accesses.push(Access { id: access.id.value.clone(), seconds, needs });
+        }
+    }
+
+    fn access_place(&self, id: &str) -> Option<usize> {
+        self.fault.accesses.iter().position(|access| access.id.value == id)
+    }
+
+    fn checks(&mut self) {
+        for check in &self.fault.checks {
+            let check = self.check(check);
+            self.asked.problem.checks.push(check);
+        }
+    }
+
+    fn check(&mut self, check: &model::Check) -> Check {
+        let accesses: Vec<usize> = check.access.iter().filter_map(|link| self.access_place(link.as_str())).collect();
+        let opened = self.with_needs(&accesses);
+        let safe =
+            opened.iter().filter_map(|place| self.fault.accesses.get(*place)).flat_map(|access| &access.make_safe);
+        let safe: Vec<&Link<Procedure>> = safe.chain(&check.make_safe).collect();
+        let opened_state = opened.iter().filter_map(|place| self.fault.accesses.get(*place)?.state.as_ref()).next();
+        let state = check.state.as_ref().or(opened_state).map(|state: &Link<State>| self.state_place(state.as_str()));
+        let after =
+            |link: &Link<model::Check>| self.fault.checks.iter().position(|other| other.id.value == link.as_str());
+        Check {
+            id: check.id.value.clone(),
+            seconds: u64::from(check.seconds.value),
+            after: check.after.iter().filter_map(after).collect(),
+            first: check.first,
+            outcomes: self.outcomes(check),
+            cures: self.cures(check),
+            make_safe: safe.into_iter().map(|link| self.task(link)).collect(),
+            accesses,
+            state,
+        }
+    }
+
+    /// Accesses with those they need, each once.
+    fn with_needs(&self, accesses: &[usize]) -> Vec<usize> {
+        let mut wanted = accesses.to_vec();
+        let mut found = Vec::new();
+        while let Some(place) = wanted.pop() {
+            if found.contains(&place) {
+                continue;
+            }
+            found.push(place);
+            let needs = self.fault.accesses.get(place).map(|access| access.needs.as_slice()).unwrap_or_default();
+            wanted.extend(needs.iter().filter_map(|link| self.access_place(link.as_str())));
+        }
+        found.sort_unstable();
+        found
+    }
+
+    fn task(&mut self, link: &Link<Procedure>) -> usize {
+        if let Some(place) = self.asked.tasks.iter().position(|task| task == link.as_str()) {
+            return place;
+        }
+        let seconds = self.guide.procedures.get(&link.value).map_or(0, |procedure| u64::from(procedure.seconds.value));
+        self.asked.problem.tasks.push(Task { id: link.as_str().to_owned(), seconds });
+        self.asked.tasks.push(link.as_str().to_owned());
+        self.asked.tasks.len() - 1
+    }
+
+    fn outcomes(&self, check: &model::Check) -> Vec<Outcome> {
+        let sound = self.sound_answer(check);
+        let sharpest = sharpest_answer(check);
+        let outcome = |(place, answer): (usize, &Answer)| Outcome {
+            label: label(check, place),
+            then: self.then(answer),
+            none: Some(place) == sound,
+            wrong_per_million: wrong(check, Some(place) == sharpest),
+        };
+        check.answers.iter().enumerate().map(outcome).collect()
+    }
+
+    fn then(&self, answer: &Answer) -> Then {
+        let place =
+            |link: &Link<model::Cause>| self.fault.causes.iter().position(|cause| cause.id.value == link.as_str());
+        match &answer.go_to {
+            // The number of the exit is the place of the other fault in the guide; the page only needs the answer.
+            Some(fault) => Then::Exit(
+                self.guide.faults.iter().position(|known| known.head.id.value == fault.as_str()).unwrap_or(0),
+            ),
+            None => Then::Leaves(answer.leaves.iter().filter_map(place).collect()),
+        }
+    }
+
+    /// The answer of a machine with none of the causes: the one whose band is fine, else the one that leaves most.
+    fn sound_answer(&self, check: &model::Check) -> Option<usize> {
+        let reading = check.reading.as_ref().and_then(|link| self.guide.readings.get(&link.value));
+        let fine = |answer: &&Answer| {
+            let band = answer.band.as_ref()?;
+            let band = reading?.bands.iter().find(|known| known.id.value == band.as_str())?;
+            Some(band.verdict.value == Verdict::Fine)
+        };
+        let stays = |answer: &&Answer| answer.go_to.is_none();
+        let by_band = check.answers.iter().position(|answer| fine(&answer) == Some(true) && stays(&answer));
+        by_band.or_else(|| {
+            let counted = check.answers.iter().enumerate().filter(|(_, answer)| stays(answer));
+            counted
+                .max_by_key(|(place, answer)| (answer.leaves.len(), std::cmp::Reverse(*place)))
+                .map(|(place, _)| place)
+        })
+    }
+
+    fn cures(&self, check: &model::Check) -> Option<(usize, usize)> {
+        let repair = *self.repairs.get(check.tries.as_ref()?.as_str())?;
+        let cured = check.answers.iter().position(|answer| {
+            let repairs = |link: &Link<model::Cause>| {
+                let cause = self.asked.problem.causes.iter().find(|cause| cause.id == link.as_str());
+                cause.is_some_and(|cause| cause.repair == repair)
+            };
+            !answer.leaves.is_empty() && answer.leaves.iter().all(repairs)
+        })?;
+        Some((repair, cured))
+    }
+
+    /// Seconds between states: the quickest way over declared changes.
+    fn changes(&mut self) {
+        let mut ids = self.asked.states.clone();
+        for change in &self.guide.state_changes {
+            ids.extend([change.from.as_str().to_owned(), change.to.as_str().to_owned()]);
+        }
+        let mut known: Vec<String> = Vec::new();
+        for id in ids {
+            if !known.contains(&id) {
+                known.push(id);
+            }
+        }
+        let ways = quickest(&known, self.guide);
+        let count = self.asked.states.len();
+        let row = |from: usize| (0..count).map(|to| ways[from][to].unwrap_or(UNKNOWN_CHANGE)).collect();
+        self.asked.problem.states = States { change: (0..count).map(row).collect(), start: 0 };
+    }
+}
+
+fn quickest(states: &[String], guide: &Guide) -> Vec<Vec<Option<u64>>> {
+    let count = states.len();
+    let mut ways = vec![vec![None; count]; count];
+    let place = |id: &str| states.iter().position(|known| known == id);
+    for (at, row) in ways.iter_mut().enumerate() {
+        row[at] = Some(0);
+    }
+    for change in &guide.state_changes {
+        if let (Some(from), Some(to)) = (place(change.from.as_str()), place(change.to.as_str())) {
+            let seconds = u64::from(change.seconds.value);
+            ways[from][to] = Some(ways[from][to].map_or(seconds, |known: u64| known.min(seconds)));
+        }
+    }
+    for over in 0..count {
+        for from in 0..count {
+            for to in 0..count {
+                if let (Some(first), Some(second)) = (ways[from][over], ways[over][to]) {
+                    let seconds = first.saturating_add(second);
+                    ways[from][to] = Some(ways[from][to].map_or(seconds, |known: u64| known.min(seconds)));
+                }
+            }
+        }
+    }
+    ways
+}
+
+/// Answers are told apart by their place, since two may read the same.
+fn label(check: &model::Check, place: usize) -> String {
+    let says = check.answers.get(place).map(|answer| answer.says.value.as_str()).unwrap_or_default();
+    let doubled = check.answers.iter().filter(|answer| answer.says.value == says).count() > 1;
+    if doubled { format!("{says} [{}]", place + 1) } else { says.to_owned() }
+}
+
+/// The answer that says most: it leaves the fewest causes.
+fn sharpest_answer(check: &model::Check) -> Option<usize> {
+    let counted = check.answers.iter().enumerate().filter(|(_, answer)| answer.go_to.is_none());
+    counted.min_by_key(|(place, answer)| (answer.leaves.len(), *place)).map(|(place, _)| place)
+}
+
+/// How often, per million, a machine that should give the answer gives another one.
+fn wrong(check: &model::Check, sharpest: bool) -> u32 {
+    let Some(rates) = &check.error_rates else { return 0 };
+    let rate = if sharpest { rates.misses.as_ref() } else { rates.false_alarms.as_ref() };
+    let share = rate.map_or(0.0, |rate: &crate::text::Located<Quantity>| rate.value.to_f64());
+    (share.clamp(0.0, 1.0) * 1_000_000.0).round() as u32
+}
