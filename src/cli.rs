@@ -1,14 +1,17 @@
 //! The command line.
 
+mod plan;
+
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 use indicatif::ProgressBar;
 
 use crate::desk::{Desk, DiskDesk};
 use crate::inspect::{all, named};
+use crate::model::Guide;
 use crate::pipeline::{self, Inspected};
 use crate::publish::{self, Summary};
 use crate::read::Draft;
@@ -21,6 +24,7 @@ const COULD_NOT_RUN: u8 = 2;
 const EXAMPLES: &str = "Examples:
   bayleaf compile content --out site     make the guide in content/ into pages in site/
   bayleaf inspect content                only say what is wrong
+  bayleaf plan canopy-slow               the best order of checks of one fault
   bayleaf why cause-without-check        what a rule is for, with a bad and a good example
 
 Exit code: 0 nothing wrong, 1 errors found, 2 could not run.";
@@ -39,6 +43,8 @@ enum Command {
     Compile(Compile),
     /// Say everything that is wrong with a guide, in one run, in order of place
     Inspect(Inspect),
+    /// Show the best order of checks of one fault, and what it is worth
+    Plan(Plan),
     /// Explain a rule, or list them all
     Why {
         /// Name of the rule, such as `unknown-id`; left out, all rules are listed
@@ -66,6 +72,28 @@ struct Compile {
 }
 
 #[derive(Debug, Args)]
+struct Plan {
+    /// Id of the fault
+    #[arg(required_unless_present = "instance", conflicts_with = "instance")]
+    fault: Option<String>,
+    /// Folder of the guide
+    #[arg(long, value_name = "FOLDER", default_value = "content")]
+    guide: PathBuf,
+    /// How to print it
+    #[arg(long, value_enum, default_value_t = PlanFormat::Text)]
+    format: PlanFormat,
+    /// Solve a bare problem from a JSON file instead
+    #[arg(long, value_name = "FILE")]
+    instance: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum PlanFormat {
+    Text,
+    Json,
+}
+
+#[derive(Debug, Args)]
 struct Inspect {
     /// Folder of the guide
     #[arg(default_value = "content")]
@@ -87,6 +115,7 @@ pub fn run() -> ExitCode {
     let outcome = match &arguments.command {
         Command::Compile(options) => with_threads(options.threads, || compile(options)),
         Command::Inspect(options) => with_threads(options.threads, || inspect(options)),
+        Command::Plan(options) => show_plan(options),
         Command::Why { rule } => why(rule.as_deref()),
     };
     match outcome {
@@ -206,6 +235,36 @@ fn unknown_rule(rule: &str) -> String {
 fn open(folder: &Path) -> Result<DiskDesk, String> {
     DiskDesk::open(folder)
         .map_err(|_| format!("there is no guide folder {}. Name the folder that holds guide.toml.", folder.display()))
+}
+
+fn show_plan(options: &Plan) -> Outcome {
+    if let Some(path) = &options.instance {
+        let answer = plan::instance(path)?;
+        print(&format!("{answer}\n"))?;
+        return Ok(ExitCode::SUCCESS);
+    }
+    let desk = open(&options.guide)?;
+    let inspected = pipeline::inspect(&desk, None);
+    let guide = &inspected.draft.guide;
+    let id = options.fault.as_deref().unwrap_or_default();
+    let fault = guide.faults.find(id).ok_or_else(|| unknown_fault(id, guide))?;
+    let planned = inspected.facts.plans.get(id).ok_or_else(|| plan::refused(&inspected.facts, id))?;
+    match options.format {
+        PlanFormat::Text => print(&plan::text(fault, planned))?,
+        PlanFormat::Json => print(&format!("{:#}\n", plan::as_json(fault, planned)))?,
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+fn unknown_fault(id: &str, guide: &Guide) -> String {
+    let known = crate::text::nearest(id, guide.faults.iter().map(|fault| fault.head.id.value.as_str()));
+    match known {
+        Some(known) => format!("no fault is called `{id}`. Perhaps `{known}` was meant."),
+        None => {
+            let all: Vec<&str> = guide.faults.iter().map(|fault| fault.head.id.value.as_str()).collect();
+            format!("no fault is called `{id}`. The guide has: {}.", all.join(", "))
+        }
+    }
 }
 
 fn why(rule: Option<&str>) -> Outcome {
