@@ -35,6 +35,10 @@ pub struct WalkStep {
     pub opens: Vec<usize>,
     /// Seconds of all of it.
     pub seconds: u64,
+    /// Weight of coming here.
+    pub weight: u128,
+    /// Weight of each answer, out of `weight`.
+    pub answer_weights: Vec<u128>,
     /// Where each answer leads.
     pub answers: Vec<To>,
 }
@@ -163,9 +167,14 @@ impl Joiner<'_> {
             Step::Check(check) => {
                 let count = self.fault.checks.get(check.check).map_or(0, |check| check.answers.len());
                 let mut answers = vec![None; count];
+                let mut weights = vec![0; count];
+                let weight_of = |node: usize| self.plan.plan.tree.nodes.get(node).map_or(0, |node| node.weight);
                 for (answer, to) in &check.answers {
                     if let (Some(slot), Some(joined)) = (answers.get_mut(*answer), self.joined.get(*to)) {
                         *slot = Some(*joined);
+                    }
+                    if let Some(slot) = weights.get_mut(*answer) {
+                        *slot = weight_of(*to);
                     }
                 }
                 let possible = self.possible.get(at).into_iter().flatten().map(|(cause, weight)| (*cause, *weight));
@@ -176,6 +185,8 @@ impl Joiner<'_> {
                     change_to: check.change_to,
                     opens: check.opens.clone(),
                     seconds: check.seconds,
+                    weight: weight_of(at),
+                    answer_weights: weights,
                     answers: Vec::new(),
                 };
                 Shape::Step(step, answers)

@@ -3,6 +3,7 @@
 pub mod address;
 mod colours;
 mod documents;
+mod drawings;
 mod highlight;
 mod markdown;
 mod pages;

@@ -10,9 +10,10 @@ use crate::reason::fault_plans::tenths_of_minutes;
 use crate::reason::plan::{Rule, Times};
 use crate::reason::walk::{self, Ending, To, Walk, WalkStep};
 use crate::reason::{FaultPlan, problem_of};
+use crate::render::drawings::plan as chart;
 use crate::render::place::{Place, minutes};
 use crate::render::views::fault as view;
-use crate::render::views::pieces::{Link, Repair};
+use crate::render::views::pieces::{Figure, Link, Repair};
 
 pub(super) fn draft<'g>(place: Place<'g>, fault: &'g Fault) -> Draft {
     let plan = place.facts.plans.get(fault.id());
@@ -80,7 +81,7 @@ impl Page<'_, '_> {
             minutes: self.minutes(),
             tools: self.tools(),
             parts: self.parts(),
-            plan: None,
+            plan: self.chart(),
             based_on: place.word("writers_shares"),
             bulletins: place.bulletins(&self.fault.head),
             related: place.mentioned_by(Kind::Fault, self.fault.id(), &[Kind::Fault, Kind::Note, Kind::Sequence]),
@@ -354,6 +355,33 @@ impl Page<'_, '_> {
             text: format!("{} {}", self.place.word("check"), index + 1),
         };
         steps.map(link).collect()
+    }
+
+    /// The plan as a flow chart.
+    fn chart(&self) -> Option<Figure> {
+        let ending = |index: usize| {
+            let ending = self.walk.endings.get(index);
+            let repairs = ending.into_iter().flat_map(|ending| &ending.repairs);
+            let repairs = repairs.filter_map(|repair| self.plan?.asked.problem.repairs.get(*repair));
+            let titles = repairs.filter_map(|repair| self.place.guide.procedures.find(&repair.id));
+            let titles: Vec<&str> = titles.map(|procedure| procedure.title.value.as_str()).collect();
+            format!("{}: {}", self.ending_says(index), titles.join(", "))
+        };
+        let other_fault = |check: usize, answer: usize| {
+            let answer = self.fault.checks.get(check).and_then(|check| check.answers.get(answer));
+            let link = answer.and_then(|answer| answer.go_to.as_ref());
+            let link = link.map(|link| self.place.link(Kind::Fault, link.as_str())).unwrap_or_default();
+            (link.href, link.text)
+        };
+        let words = chart::Words {
+            title: self.place.word("chart_says"),
+            ending: &ending,
+            other_fault: &other_fault,
+            ask: self.place.word("none_left"),
+        };
+        let svg_html = chart::chart(self.fault, self.walk, &words)?;
+        let caption_html = crate::render::markdown::escaped(&self.place.word("chart_says"));
+        Some(Figure { svg_html, caption_html })
     }
 
     fn minutes(&self) -> view::Minutes {

@@ -1,0 +1,4 @@
+//! Drawings as inline SVG. Every drawing has a text alternative on its page with the same facts.
+
+pub(super) mod plan;
+mod svg;
