@@ -12,6 +12,7 @@ mod note;
 pub(crate) mod prose;
 mod record;
 mod results;
+pub mod sentences;
 mod shared;
 mod syntax;
 mod text;
