@@ -44,7 +44,7 @@ pub enum QuantityError {
     UnknownUnit { unit: String, nearest: Option<&'static str> },
     #[error("the number is too large or too fine to be kept exactly.")]
     TooLarge,
-    #[error("it lies below absolute zero.")]
+    #[error("it lies below the zero of an absolute scale.")]
     BelowZero,
 }
 
@@ -62,7 +62,9 @@ impl QuantityError {
                 format!("Write one of the known units: {}.", units::symbols().join(", "))
             }
             Self::TooLarge => "Write it with fewer digits or in a larger unit.".to_owned(),
-            Self::BelowZero => "Write a temperature above -273.15 °C.".to_owned(),
+            Self::BelowZero => {
+                "Write a temperature above -273.15 °C, or an absolute pressure above 0 bar abs.".to_owned()
+            }
         }
     }
 }
@@ -87,7 +89,8 @@ impl Quantity {
             nearest: units::nearest(written),
         })?;
         let base = unit.to_base(number.value).ok_or(QuantityError::TooLarge)?;
-        if unit.dimension == Dimension::Temperature && base < Exact::from_integer(0) {
+        let absolute = matches!(unit.dimension, Dimension::Temperature | Dimension::AbsolutePressure);
+        if absolute && base < Exact::from_integer(0) {
             return Err(QuantityError::BelowZero);
         }
         Ok(Self { base, unit, number })

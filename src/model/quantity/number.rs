@@ -12,10 +12,15 @@ pub(super) struct Number {
     pub(super) written: String,
     /// How many digits of it count.
     pub(super) digits: usize,
+    /// How many of them stand behind the point.
+    pub(super) places: i32,
 }
 
 /// More digits than this cannot be kept exactly through every factor.
 const MOST_DIGITS: usize = 15;
+
+/// A fraction's parts are shorter, so that what it comes to can still be shown in full.
+const MOST_IN_FRACTION: usize = 9;
 
 /// Splits a text behind its number.
 pub(super) fn split(text: &str) -> (&str, &str) {
@@ -51,12 +56,13 @@ impl Number {
         };
         let value = if negative { -value } else { value };
         let written = if negative { format!("-{digits}") } else { digits.to_owned() };
-        Ok(Self { value, digits: significant(digits), written })
+        Ok(Self { value, digits: significant(digits), places: places(digits), written })
     }
 
     /// A number that was worked out.
     pub(super) fn computed(value: Exact, digits: usize) -> Self {
-        Self { value, written: super::shown::rounded(value, digits.max(2) + 1), digits }
+        let written = super::shown::rounded(value, digits.max(2) + 1);
+        Self { value, digits, places: places(&written), written }
     }
 }
 
@@ -76,11 +82,22 @@ fn decimal(text: &str, bad: impl Fn() -> QuantityError) -> Result<Exact, Quantit
 
 fn ratio(text: &str, bad: impl Fn() -> QuantityError) -> Result<Exact, QuantityError> {
     let (above, below) = text.split_once('/').ok_or_else(&bad)?;
+    if above.len().max(below.len()) > MOST_IN_FRACTION {
+        return Err(QuantityError::TooLarge);
+    }
     let (above, below) = (decimal(above, &bad)?, decimal(below, &bad)?);
     if below == Exact::from_integer(0) {
         return Err(bad());
     }
     above.checked_mul(&below.recip()).ok_or(QuantityError::TooLarge)
+}
+
+/// The places behind the point; a fraction is held to be good to the tenth of its unit.
+fn places(text: &str) -> i32 {
+    if text.contains('/') {
+        return 1;
+    }
+    text.split_once('.').map_or(0, |(_, fraction)| i32::try_from(fraction.len()).unwrap_or(0))
 }
 
 /// How many digits count: leading zeros do not, trailing zeros do. A fraction counts three.

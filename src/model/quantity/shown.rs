@@ -2,12 +2,13 @@
 //!
 //! A converted value keeps the precision of the figure it comes from: as many digits, and one more where its first
 //! digit is the smaller one (after the rounding advice of NIST Special Publication 811, B.7, cited from memory); never
-//! fewer than two. Halves round to even.
+//! fewer than two. A temperature keeps the place of its last digit instead, because its zero lies where the scale puts
+//! it: -18 °C is 0 °F, not -0.40 °F. Halves round to even.
 
 use num_traits::{CheckedMul, Signed, Zero};
 
 use super::units::by_symbol;
-use super::{Exact, Quantity, System, Unit, float};
+use super::{Dimension, Exact, Quantity, System, Unit, float};
 use crate::model::UnitsFirst;
 
 /// Between a number and its unit: they must not be torn apart at the end of a line.
@@ -42,8 +43,12 @@ impl Quantity {
     pub fn converted(&self) -> Option<String> {
         let counterpart = by_symbol(self.unit.counterpart)?;
         let value = self.in_unit(counterpart)?;
-        let digits = digits_for(self.number.value, value, self.number.digits);
-        Some(joined(&rounded(value, digits), counterpart))
+        let number = if self.dimension() == Dimension::Temperature {
+            to_places(value, self.number.places)
+        } else {
+            rounded(value, digits_for(self.number.value, value, self.number.digits))
+        };
+        Some(joined(&number, counterpart))
     }
 }
 
@@ -76,17 +81,21 @@ pub(super) fn rounded(value: Exact, digits: usize) -> String {
     if wanted > 0 && significant > digits { to_places(value, wanted - 1) } else { text }
 }
 
+/// A value rounded half to even to a number of places behind the point, or before it where that is negative.
 fn to_places(value: Exact, places: i32) -> String {
-    let shift = |power: u32| Exact::from_integer(10_i128.pow(power.min(30)));
-    let scaled = match u32::try_from(places) {
-        Ok(up) => value.checked_mul(&shift(up)),
-        Err(_) => value.checked_mul(&shift(places.unsigned_abs()).recip()),
-    };
-    let Some(scaled) = scaled else { return format!("{:e}", float(value)) };
-    let whole = half_to_even(scaled);
-    match usize::try_from(places) {
-        Ok(0) | Err(_) => (whole * 10_i128.pow(u32::try_from(-places).unwrap_or(0).min(20))).to_string(),
-        Ok(places) => with_point(whole, places),
+    placed(value, places).unwrap_or_else(|| format!("{:e}", float(value)))
+}
+
+fn placed(value: Exact, places: i32) -> Option<String> {
+    let shift = 10_i128.checked_pow(places.unsigned_abs())?;
+    if places < 0 {
+        let whole = half_to_even(value.checked_mul(&Exact::new(1, shift))?)?;
+        return whole.checked_mul(shift).map(|whole| whole.to_string());
+    }
+    let whole = half_to_even(value.checked_mul(&Exact::from_integer(shift))?)?;
+    match usize::try_from(places).ok()? {
+        0 => Some(whole.to_string()),
+        places => Some(with_point(whole, places)),
     }
 }
 
@@ -97,12 +106,13 @@ fn with_point(whole: i128, places: usize) -> String {
     format!("{sign}{front}.{back}")
 }
 
-fn half_to_even(value: Exact) -> i128 {
-    let floor = value.floor().to_integer();
-    let rest = value - Exact::from_integer(floor);
-    match rest.cmp(&Exact::new(1, 2)) {
-        std::cmp::Ordering::Less => floor,
-        std::cmp::Ordering::Greater => floor + 1,
-        std::cmp::Ordering::Equal => floor + floor.rem_euclid(2),
-    }
+/// The nearest whole number. Written with whole-number division: the fraction's own `floor` may overflow.
+fn half_to_even(value: Exact) -> Option<i128> {
+    let (floor, rest) = (value.numer().div_euclid(*value.denom()), value.numer().rem_euclid(*value.denom()));
+    let up = match rest.cmp(&(value.denom() - rest)) {
+        std::cmp::Ordering::Less => 0,
+        std::cmp::Ordering::Greater => 1,
+        std::cmp::Ordering::Equal => floor.rem_euclid(2),
+    };
+    floor.checked_add(up)
 }

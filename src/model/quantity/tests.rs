@@ -60,6 +60,11 @@ fn shown_with_the_precision_of_the_figure() {
         ("2 L", "2 L", Some("0.53 gal")),
         ("12 V", "12 V", None),
         ("-40 °C", "-40 °C", Some("-40 °F")),
+        ("-18 °C", "-18 °C", Some("0 °F")),
+        ("-17.8 °C", "-17.8 °C", Some("0.0 °F")),
+        ("33 °F", "1 °C", Some("33 °F")),
+        ("20 °C", "20 °C", Some("68 °F")),
+        ("37.5 °C", "37.5 °C", Some("99.5 °F")),
         ("3 deg", "3°", None),
         ("1/4 in", "6.35 mm", Some("1/4 in")),
     ];
@@ -79,8 +84,40 @@ fn what_is_not_a_quantity() {
     assert_eq!(error("1. mm"), QuantityError::BadNumber("1.".to_owned()));
     assert_eq!(error("1/0 in"), QuantityError::BadNumber("1/0".to_owned()));
     assert_eq!(error("9999999999999999999 mm"), QuantityError::TooLarge);
-    assert_eq!(error("5 Bar"), QuantityError::UnknownUnit { unit: "Bar".to_owned(), nearest: Some("bar") });
+    assert_eq!(error("5 Kg"), QuantityError::UnknownUnit { unit: "Kg".to_owned(), nearest: Some("kg") });
+    assert_eq!(error("-1 bar abs"), QuantityError::BelowZero);
+    assert_eq!(error("1/9999999999 in"), QuantityError::TooLarge);
     assert!(matches!(error("5 parsecs"), QuantityError::UnknownUnit { nearest: None, .. }));
+}
+
+#[test]
+fn capitals_never_change_a_value_unseen() {
+    let symbol = |text: &str| Quantity::parse(text).map(|found| found.unit().symbol);
+    assert_eq!(symbol("5 Mohm"), Ok("MΩ"));
+    assert_eq!(symbol("5 mohm"), Ok("mΩ"));
+    assert_eq!(symbol("5 \u{2126}"), Ok("\u{3a9}"), "the ohm sign");
+    assert_eq!(symbol("5 \u{3bc}m"), Ok("\u{b5}m"), "Greek mu");
+    assert_eq!(symbol("15 ft-lb"), Ok("lbf ft"));
+    assert_eq!(symbol("5 GPM"), Ok("gal/min"));
+    assert_eq!(symbol("5 BAR"), Ok("bar"));
+    // A prefix or a second unit in the wrong case is refused: "nm" could be nanometres, "ma" and "MA" either ampere.
+    for text in [
+        "5 nm", "5 MA", "5 ma", "5 mPa", "5 MW", "5 mohms", "5 kPA", "5 MM", "5 ML", "5 MS", "5 KM", "5 Mm", "5 MAH",
+        "5 Mbar",
+    ] {
+        assert!(matches!(symbol(text), Err(QuantityError::UnknownUnit { .. })), "{text}");
+    }
+}
+
+#[test]
+fn two_units_never_share_a_spelling() {
+    let mut seen = std::collections::BTreeMap::new();
+    for unit in units::all() {
+        for written in std::iter::once(unit.symbol).chain(unit.spellings.iter().copied()) {
+            let other = seen.insert(units::squeezed(written), unit.symbol);
+            assert!(other.is_none_or(|other| other == unit.symbol), "{written}: {} and {other:?}", unit.symbol);
+        }
+    }
 }
 
 #[test]
@@ -111,8 +148,11 @@ mod against_uom {
 
     use super::*;
     use proptest::prelude::*;
-    use uom::si::f64::{Force, Length, Mass, Pressure, Torque, Volume};
-    use uom::si::{force, length, mass, pressure, torque, volume};
+    use uom::si::f64::{
+        Area, Force, Length, Mass, Power, Pressure, ThermodynamicTemperature, Torque, Velocity, Volume, VolumeRate,
+    };
+    use uom::si::thermodynamic_temperature as temperature;
+    use uom::si::{area, force, length, mass, power, pressure, torque, velocity, volume, volume_rate};
 
     fn agree(text: String, theirs: f64) -> Result<(), TestCaseError> {
         let ours = Quantity::parse(&text).unwrap().to_f64();
@@ -134,6 +174,19 @@ mod against_uom {
             agree(format!("{number} lbf ft"), Torque::new::<torque::pound_force_foot>(value).value)?;
             agree(format!("{number} psi"), Pressure::new::<pressure::psi>(value).value)?;
             agree(format!("{number} bar"), Pressure::new::<pressure::bar>(value).value)?;
+            agree(format!("{number} lbf in"), Torque::new::<torque::pound_force_inch>(value).value)?;
+            agree(format!("{number} in2"), Area::new::<area::square_inch>(value).value)?;
+            agree(format!("{number} ft2"), Area::new::<area::square_foot>(value).value)?;
+            agree(format!("{number} in3"), Volume::new::<volume::cubic_inch>(value).value)?;
+            agree(format!("{number} fl oz"), Volume::new::<volume::fluid_ounce>(value).value)?;
+            agree(format!("{number} qt"), Volume::new::<volume::quart_liquid>(value).value)?;
+            agree(format!("{number} oz"), Mass::new::<mass::ounce>(value).value)?;
+            agree(format!("{number} mph"), Velocity::new::<velocity::mile_per_hour>(value).value)?;
+            agree(format!("{number} gal/min"), VolumeRate::new::<volume_rate::gallon_per_minute>(value).value)?;
+            agree(format!("{number} L/min"), VolumeRate::new::<volume_rate::liter_per_minute>(value).value)?;
+            agree(format!("{number} hp"), Power::new::<power::horsepower>(value).value)?;
+            let kelvins = ThermodynamicTemperature::new::<temperature::degree_fahrenheit>(value).value;
+            agree(format!("{number} °F"), kelvins)?;
         }
 
         #[test]
@@ -144,11 +197,25 @@ mod against_uom {
         }
 
         #[test]
-        fn numbers_with_units_never_panic(number in "-?[0-9]{1,15}(\\.[0-9]{1,8})?", unit in 0_usize..90) {
+        fn numbers_with_units_never_panic(number in "-?([0-9]{1,15}|[0-9]{1,7}\\.[0-9]{1,8}|0\\.[0-9]{1,14}|[0-9]{1,9}/[0-9]{1,9})", unit in 0_usize..200) {
             if let Some(unit) = units::all().get(unit) {
-                if let Ok(quantity) = Quantity::parse(&format!("{number} {}", unit.symbol)) {
+                let read = Quantity::parse(&format!("{number} {}", unit.symbol));
+                if let Ok(quantity) = read {
                     let shown = quantity.shown(UnitsFirst::Si);
-                    prop_assert!(shown.first.chars().any(|letter| letter.is_ascii_digit()));
+                    // What is shown reads back as nearly the same quantity, and as a plain decimal.
+                    for text in [Some(shown.first), shown.second].into_iter().flatten() {
+                        let again = Quantity::parse(&text.replace('\u{a0}', " "));
+                        if let Ok(again) = again {
+                            prop_assert_eq!(again.dimension(), quantity.dimension());
+                            let (one, two) = (again.to_f64(), quantity.to_f64());
+                            let tolerance = if quantity.dimension() == Dimension::Temperature { 1.0 } else { 0.06 * two.abs() };
+                            prop_assert!((one - two).abs() <= tolerance, "{}: {} against {}", text, one, two);
+                        } else {
+                            // Only a converted figure may have more digits than a writer may write.
+                            prop_assert_eq!(again, Err(QuantityError::TooLarge), "{}", text);
+                        }
+                        prop_assert!(!text.contains('e') || unit.symbol.contains('e'), "{}", text);
+                    }
                 }
             }
         }
