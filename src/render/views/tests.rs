@@ -76,7 +76,9 @@ fn nothing_is_inline_and_nothing_is_remote() {
 #[test]
 fn style_and_script_keep_their_budget() {
     let size = |folder| THEME.get_dir(folder).unwrap().files().map(|f| f.contents().len()).sum::<usize>();
-    assert!(size("style") + size("script") < 60 * 1024);
+    assert!(size("style") < 32 * 1024);
+    // The query engine of the search is most of it: it carries its own stemmer, units and spelling.
+    assert!(size("script") < 76 * 1024);
 }
 
 /// Signal colours appear in the rules of the signal panels and nowhere else.
