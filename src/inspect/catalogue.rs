@@ -2,10 +2,10 @@
 
 use std::sync::LazyLock;
 
-use super::{Rule, form, references};
+use super::{Rule, form, hoses, references};
 
 static CATALOGUE: LazyLock<Vec<&'static Rule>> =
-    LazyLock::new(|| [form::RULES, references::RULES].into_iter().flatten().copied().collect());
+    LazyLock::new(|| [form::RULES, references::RULES, hoses::RULES].into_iter().flatten().copied().collect());
 
 /// Every rule, in the order of the families.
 pub fn all() -> &'static [&'static Rule] {

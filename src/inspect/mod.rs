@@ -2,6 +2,7 @@
 
 mod catalogue;
 mod form;
+mod hoses;
 mod references;
 mod rule;
 mod softening;

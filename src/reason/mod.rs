@@ -2,12 +2,16 @@
 
 pub mod fault_plans;
 pub mod likelihood;
+mod hoses;
+mod machines;
 mod mentions;
 pub mod plan;
 pub mod problem_of;
 pub mod walk;
 
 pub use fault_plans::{FaultPlan, FaultPlans};
+pub use hoses::{Chamber, End, HoseEnd, HoseFacts, MachineHoses, Served};
+pub use machines::{Machine, holds, machines, machines_of, value_on};
 pub use mentions::Mentions;
 
 use crate::model::Guide;
@@ -19,9 +23,15 @@ pub struct Facts {
     pub mentions: Mentions,
     /// The best order of checks of every fault.
     pub plans: FaultPlans,
+    /// Hoses as a graph, machine by machine.
+    pub hoses: HoseFacts,
 }
 
 /// Works out all facts.
 pub fn facts(guide: &Guide) -> Facts {
-    Facts { mentions: Mentions::of(guide), plans: FaultPlans::of(guide) }
+    Facts {
+        mentions: Mentions::of(guide),
+        plans: FaultPlans::of(guide),
+        hoses: HoseFacts::of(guide),
+    }
 }
