@@ -2,10 +2,11 @@
 
 use std::sync::LazyLock;
 
-use super::{Rule, form, hoses, references};
+use super::{Rule, form, hoses, references, sequences};
 
-static CATALOGUE: LazyLock<Vec<&'static Rule>> =
-    LazyLock::new(|| [form::RULES, references::RULES, hoses::RULES].into_iter().flatten().copied().collect());
+static CATALOGUE: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| {
+    [form::RULES, references::RULES, hoses::RULES, sequences::RULES].into_iter().flatten().copied().collect()
+});
 
 /// Every rule, in the order of the families.
 pub fn all() -> &'static [&'static Rule] {

@@ -5,6 +5,7 @@ mod form;
 mod hoses;
 mod references;
 mod rule;
+mod sequences;
 mod softening;
 
 pub use catalogue::{all, named};

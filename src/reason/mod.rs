@@ -2,6 +2,7 @@
 
 pub mod fault_plans;
 pub mod likelihood;
+mod coverage;
 mod hoses;
 mod machines;
 mod mentions;
@@ -10,9 +11,13 @@ pub mod problem_of;
 pub mod walk;
 
 pub use fault_plans::{FaultPlan, FaultPlans};
+pub mod sequences;
+
+pub use coverage::Coverage;
 pub use hoses::{Chamber, End, HoseEnd, HoseFacts, MachineHoses, Served};
 pub use machines::{Machine, holds, machines, machines_of, value_on};
 pub use mentions::Mentions;
+pub use sequences::{SequenceFacts, Stand, Standing, StepFacts, Suspect, Unmet, Walk};
 
 use crate::model::Guide;
 
@@ -25,6 +30,10 @@ pub struct Facts {
     pub plans: FaultPlans,
     /// Hoses as a graph, machine by machine.
     pub hoses: HoseFacts,
+    /// Powered operations, walked step by step.
+    pub sequences: SequenceFacts,
+    /// Which parts a fault covers.
+    pub coverage: Coverage,
 }
 
 /// Works out all facts.
@@ -33,5 +42,7 @@ pub fn facts(guide: &Guide) -> Facts {
         mentions: Mentions::of(guide),
         plans: FaultPlans::of(guide),
         hoses: HoseFacts::of(guide),
+        sequences: SequenceFacts::of(guide),
+        coverage: Coverage::of(guide),
     }
 }
