@@ -1,5 +1,6 @@
 //! The command line.
 
+mod findings;
 mod plan;
 
 use std::io::{IsTerminal, Write};
@@ -15,7 +16,8 @@ use crate::model::Guide;
 use crate::pipeline::{self, Inspected};
 use crate::publish::{self, Summary};
 use crate::read::Draft;
-use crate::report::{self, Report, Style};
+use crate::report::{Report, Style};
+use findings::Format;
 
 /// Exit codes: nothing wrong, errors found, could not run.
 const FOUND_ERRORS: u8 = 1;
@@ -104,6 +106,9 @@ struct Inspect {
     /// Show only the findings of this rule; may be given more than once
     #[arg(long = "only", value_name = "RULE")]
     only: Vec<String>,
+    /// How findings are written: for people, one line each, or for programs
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    format: Format,
     /// Threads to work with; left out, one a core
     #[arg(long, value_name = "N")]
     threads: Option<usize>,
@@ -197,13 +202,7 @@ impl Progress {
 }
 
 fn print_findings(report: &Report, draft: &Draft) -> Result<(), String> {
-    let mut out = String::new();
-    for judged in &report.findings {
-        report::write_text(&mut out, judged, &draft.sources, style()).map_err(|error| error.to_string())?;
-    }
-    out.push_str(&report::summary(report));
-    out.push('\n');
-    print(&out)
+    print(&findings::written(report, &draft.sources, Format::Text)?)
 }
 
 fn inspect(options: &Inspect) -> Outcome {
@@ -214,7 +213,7 @@ fn inspect(options: &Inspect) -> Outcome {
         .map_err(|trouble| format!("SOURCE_DATE_EPOCH is \"{}\", which is not seconds since 1970.", trouble.value))?;
     let Inspected { draft, report, .. } = pipeline::inspect(&desk, Some(today));
     let report = report.only(&options.only);
-    print_findings(&report, &draft)?;
+    print(&findings::written(&report, &draft.sources, options.format)?)?;
     Ok(if report.forbids_publishing(options.strict) { ExitCode::from(FOUND_ERRORS) } else { ExitCode::SUCCESS })
 }
 

@@ -2,5 +2,6 @@
 
 #![allow(clippy::disallowed_methods, reason = "tests lay out folders and look at them")]
 
+mod formats;
 mod publish;
 mod rules;

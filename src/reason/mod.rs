@@ -1,9 +1,9 @@
 //! What the compiler works out from a guide. Facts only: nothing here words a message.
 
-pub mod fault_plans;
-pub mod likelihood;
 mod coverage;
+pub mod fault_plans;
 mod hoses;
+pub mod likelihood;
 mod machines;
 mod mentions;
 pub mod plan;

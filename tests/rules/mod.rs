@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use bayleaf::desk::MemoryDesk;
 use bayleaf::inspect::{Rule, all};
-use bayleaf::pipeline;
+use bayleaf::pipeline::{self, Inspected};
 use include_dir::{Dir, include_dir};
 use jiff::civil::date;
 
@@ -76,13 +76,18 @@ impl Example {
         self.files.insert(path, text);
     }
 
-    /// The findings of the small guide with this example laid over it: rule, path and line.
-    fn findings(&self) -> BTreeSet<(&'static str, String, usize)> {
+    /// The small guide with this example laid over it.
+    fn inspected(&self) -> Inspected {
         let mut files = base();
         files.extend(self.files.iter().map(|(path, text)| (path.clone(), text.clone().into_bytes())));
         files.retain(|path, _| !self.removed.contains(path));
         let desk = files.into_iter().fold(MemoryDesk::new(), |desk, (path, bytes)| desk.with(path, bytes));
-        let inspected = pipeline::inspect(&desk, Some(date(2026, 2, 1)));
+        pipeline::inspect(&desk, Some(date(2026, 2, 1)))
+    }
+
+    /// What is found in it: rule, path and line.
+    fn findings(&self) -> BTreeSet<(&'static str, String, usize)> {
+        let inspected = self.inspected();
         let sources = &inspected.draft.sources;
         let findings = inspected.report.findings.iter().map(|judged| {
             let span = judged.finding.span;
@@ -94,6 +99,12 @@ impl Example {
 
 fn base_text(path: &str) -> String {
     BASE.get_file(path).and_then(|file| file.contents_utf8()).unwrap_or("").to_owned()
+}
+
+/// Every bad example of every page, judged: guides with findings for other tests.
+pub(crate) fn bad_guides() -> Vec<Inspected> {
+    let bad = all().iter().flat_map(|rule| examples(rule.info.page, "Bad"));
+    bad.map(|example| example.inspected()).collect()
 }
 
 #[test]

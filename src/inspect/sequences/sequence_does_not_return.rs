@@ -2,7 +2,8 @@
 
 use crate::inspect::{Rule, Subject};
 use crate::model::{Condition, Link, Sequence};
-use crate::reason::{Standing, start, walk};
+use crate::reason::Standing;
+use crate::reason::sequences::{start, walk};
 use crate::report::{Finding, Level, RuleInfo};
 
 const NAME: &str = "sequence-does-not-return";

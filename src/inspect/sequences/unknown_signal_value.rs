@@ -2,7 +2,7 @@
 
 use crate::inspect::{Rule, Subject};
 use crate::model::Condition;
-use crate::reason::can_have;
+use crate::reason::sequences::can_have;
 use crate::report::{Finding, Level, RuleInfo};
 use crate::text::nearest;
 
