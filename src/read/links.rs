@@ -89,9 +89,31 @@ impl Record<'_, '_> {
         self.words(key).into_iter().filter_map(|word| self.mention(key, kind, word)).collect()
     }
 
-    /// A list of mentions of things inside the same entry.
+    /// A list of mentions of things inside the same entry, or as `owner/id` inside another.
     pub(super) fn local_links<T>(&mut self, key: &'static str, kind: Kind) -> Vec<Link<T>> {
         self.words(key).into_iter().filter_map(|word| self.local_mention(key, kind, word)).collect()
+    }
+
+    /// A list of mentions of things that can only be meant inside the same entry.
+    pub(super) fn own_links<T>(&mut self, key: &'static str, kind: Kind) -> Vec<Link<T>> {
+        self.words(key).into_iter().filter_map(|word| self.own_mention(key, kind, word)).collect()
+    }
+
+    fn own_mention<T>(&mut self, key: &'static str, kind: Kind, word: Located<String>) -> Option<Link<T>> {
+        let own = self.owner.as_ref().map(|owner| owner.id.clone()).unwrap_or_default();
+        match word.value.split_once('/') {
+            None => self.mention_in(key, kind, &own, word),
+            Some((owner, id)) if owner == own => {
+                let word = Located::new(id.to_owned(), word.span);
+                self.mention_in(key, kind, &own, word)
+            }
+            Some(_) => {
+                let wrong = format!("\"{}\" does not belong to this entry.", shortened(&word.value));
+                let remedy = format!("Name a {} of this entry under `{key}`.", kind.word());
+                self.complain(Finding::new("bad-id", word.span, wrong, remedy));
+                None
+            }
+        }
     }
 
     /// A mention of something inside the same entry, or as `owner/id` inside another.

@@ -59,6 +59,10 @@ fn report_unknown(draft: &mut Draft, torn: &[FileId]) {
         if is_declared(&draft.guide.index, &link.to) || stands_in_torn(&draft.sources, torn, &link.to.id) {
             continue;
         }
+        // `brought-cause-unknown-to-any-fault` judges these: it knows what the mention is for.
+        if link.role == "brings" {
+            continue;
+        }
         if owner_is_lost(&draft.guide.index, &link.to) {
             continue;
         }

@@ -1,25 +1,40 @@
 //! What the compiler works out from a guide. Facts only: nothing here words a message.
 
+pub mod calls;
 mod coverage;
 pub mod fault_plans;
+pub mod faults;
+mod fluids;
+pub mod hazards;
 mod hoses;
 pub mod likelihood;
+pub mod machine;
 mod machines;
 mod mentions;
+mod places;
 pub mod plan;
 pub mod problem_of;
+pub mod proof;
+pub mod recalibration;
+pub mod repairs;
+pub mod sequences;
 pub mod walk;
 
-pub use fault_plans::{FaultPlan, FaultPlans};
-pub mod sequences;
+use std::collections::BTreeMap;
 
 pub use coverage::Coverage;
+pub use fault_plans::{FaultPlan, FaultPlans};
+pub use fluids::Wet;
 pub use hoses::{Chamber, End, HoseEnd, HoseFacts, MachineHoses, Served};
 pub use machines::{Machine, holds, machines, machines_of, value_on};
 pub use mentions::Mentions;
 pub use sequences::{SequenceFacts, Stand, Standing, StepFacts, Suspect, Unmet, Walk};
 
-use crate::model::Guide;
+use crate::model::{Fault, Guide, Id};
+use faults::FaultFacts;
+use hazards::Exposure;
+use recalibration::Reach;
+use repairs::Repairs;
 
 /// Everything worked out from a guide.
 #[derive(Debug, Default)]
@@ -28,6 +43,16 @@ pub struct Facts {
     pub mentions: Mentions,
     /// The best order of checks of every fault.
     pub plans: FaultPlans,
+    /// Which procedures are repairs.
+    pub repairs: Repairs,
+    /// Which parts hold fluid.
+    pub wet: Wet,
+    /// What each procedure means for the control unit.
+    pub recalibration: Reach,
+    /// Every hazard a person meets, place by place.
+    pub exposures: Vec<Exposure>,
+    /// What the checks of each fault are worth.
+    pub faults: BTreeMap<Id<Fault>, FaultFacts>,
     /// Hoses as a graph, machine by machine.
     pub hoses: HoseFacts,
     /// Powered operations, walked step by step.
@@ -38,11 +63,19 @@ pub struct Facts {
 
 /// Works out all facts.
 pub fn facts(guide: &Guide) -> Facts {
+    let repairs = Repairs::of(guide);
+    let wet = Wet::of(guide);
+    let recalibration = Reach::of(guide);
     Facts {
         mentions: Mentions::of(guide),
         plans: FaultPlans::of(guide),
+        exposures: hazards::exposures(guide, &wet, &repairs),
+        faults: faults::of_all(guide, &recalibration),
         hoses: HoseFacts::of(guide),
         sequences: SequenceFacts::of(guide),
         coverage: Coverage::of(guide),
+        repairs,
+        wet,
+        recalibration,
     }
 }

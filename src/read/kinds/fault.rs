@@ -72,7 +72,7 @@ fn access(record: &mut Record<'_, '_>) -> Option<Access> {
     let action = record.line("do", ProseRole::Step, "what to open or take off");
     let seconds = record.minutes("minutes");
     let access = Access {
-        needs: record.local_links("needs", Kind::Access),
+        needs: record.own_links("needs", Kind::Access),
         state: record.link_opt("state", Kind::State),
         make_safe: record.links("make_safe", Kind::Procedure),
         tools: record.words("tools"),
@@ -121,10 +121,10 @@ fn check(record: &mut Record<'_, '_>) -> Option<Check> {
     let answers = record.children("answer", |record| answer(record, reading.as_ref()));
     let check = Check {
         how,
-        access: record.local_links("access", Kind::Access),
+        access: record.own_links("access", Kind::Access),
         state: record.link_opt("state", Kind::State),
         make_safe: record.links("make_safe", Kind::Procedure),
-        after: record.local_links("after", Kind::Check),
+        after: record.own_links("after", Kind::Check),
         first: record.flag("first"),
         tools: record.words("tools"),
         cautions: record.cautions(),
@@ -159,7 +159,7 @@ fn answer(record: &mut Record<'_, '_>, reading: Option<&Link<Reading>>) -> Optio
     });
     let answer = Answer {
         band,
-        leaves: record.local_links("leaves", Kind::Cause),
+        leaves: record.own_links("leaves", Kind::Cause),
         go_to: record.link_opt("go_to", Kind::Fault),
         span: record.span,
         says: says?,
