@@ -2,10 +2,11 @@
 
 use std::sync::LazyLock;
 
-use super::{Rule, form, hoses, references, sequences};
+use super::{Rule, faults, form, hoses, references, sequences};
 
 static CATALOGUE: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| {
-    [form::RULES, references::RULES, hoses::RULES, sequences::RULES].into_iter().flatten().copied().collect()
+    let families = [form::RULES, references::RULES, faults::RULES, hoses::RULES, sequences::RULES];
+    families.into_iter().flatten().copied().collect()
 });
 
 /// Every rule, in the order of the families.

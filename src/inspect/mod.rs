@@ -1,12 +1,14 @@
 //! The rules: families of them, one file and one page a rule, over the model and the facts.
 
 mod catalogue;
+mod faults;
 mod form;
 mod hoses;
 mod references;
 mod rule;
 mod sequences;
 mod softening;
+mod wording;
 
 pub use catalogue::{all, named};
 pub use rule::{Rule, Subject};

@@ -59,8 +59,8 @@ fn report_unknown(draft: &mut Draft, torn: &[FileId]) {
         if is_declared(&draft.guide.index, &link.to) || stands_in_torn(&draft.sources, torn, &link.to.id) {
             continue;
         }
-        // `brought-cause-unknown-to-any-fault` judges these: it knows what the mention is for.
         if link.role == "brings" {
+            found.extend(unknown_brought(&draft.guide.index, &link.to, link.span, &known));
             continue;
         }
         if owner_is_lost(&draft.guide.index, &link.to) {
@@ -70,6 +70,17 @@ fn report_unknown(draft: &mut Draft, torn: &[FileId]) {
         found.push(unknown(rule, &link.to, link.span, &known));
     }
     draft.findings.append(&mut found);
+}
+
+/// A brought cause may stand in another fault, which may itself be unknown.
+fn unknown_brought(index: &Index, name: &Name, span: Span, known: &Known<'_>) -> Option<Finding> {
+    const RULE: &str = "brought-cause-unknown-to-any-fault";
+    let fault = Name::global(Kind::Fault, name.owner.clone()?);
+    match index.declared.get(&fault) {
+        None => Some(unknown(RULE, &fault, span, known)),
+        Some(declared) if declared.broken => None,
+        Some(_) => Some(unknown(RULE, name, span, known)),
+    }
 }
 
 /// A source may be a source of guide.toml or a bulletin.

@@ -1,6 +1,7 @@
 //! What the compiler works out from a guide. Facts only: nothing here words a message.
 
 pub mod calls;
+pub mod circles;
 mod coverage;
 pub mod fault_plans;
 pub mod faults;

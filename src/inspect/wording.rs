@@ -1,0 +1,24 @@
+//! Words that messages of several families share.
+
+use crate::reason::machine::Machine;
+
+/// Ids as a person lists them: `a`, `b` and `c`.
+pub(super) fn listed<'a>(ids: impl IntoIterator<Item = &'a str>) -> String {
+    let ids: Vec<String> = ids.into_iter().map(|id| format!("`{id}`")).collect();
+    match ids.as_slice() {
+        [] => "nothing".to_owned(),
+        [one] => one.clone(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}
+
+/// " on `b` and `c`", or nothing where all machines of the guide are meant.
+pub(super) fn on_machines(machines: &[Machine], of_all: usize) -> String {
+    let named: Vec<&str> = machines.iter().flatten().map(crate::model::Id::as_str).collect();
+    if named.is_empty() || machines.len() == of_all { String::new() } else { format!(" on {}", listed(named)) }
+}
+
+/// "1 answer", "2 answers".
+pub(super) fn counted(count: usize, word: &str) -> String {
+    if count == 1 { format!("1 {word}") } else { format!("{count} {word}s") }
+}
