@@ -17,6 +17,7 @@ pub mod plan;
 pub mod problem_of;
 pub mod proof;
 pub mod recalibration;
+pub mod records;
 pub mod repairs;
 pub mod sequences;
 pub mod walk;
@@ -35,6 +36,7 @@ use crate::model::{Fault, Guide, Id};
 use faults::FaultFacts;
 use hazards::Exposure;
 use recalibration::Reach;
+use records::Records;
 use repairs::Repairs;
 
 /// Everything worked out from a guide.
@@ -44,6 +46,8 @@ pub struct Facts {
     pub mentions: Mentions,
     /// The best order of checks of every fault.
     pub plans: FaultPlans,
+    /// What job records say of the likelihoods.
+    pub records: Records,
     /// Which procedures are repairs.
     pub repairs: Repairs,
     /// Which parts hold fluid.
@@ -70,6 +74,7 @@ pub fn facts(guide: &Guide) -> Facts {
     Facts {
         mentions: Mentions::of(guide),
         plans: FaultPlans::of(guide),
+        records: Records::of(guide),
         exposures: hazards::exposures(guide, &wet, &repairs),
         faults: faults::of_all(guide, &recalibration),
         hoses: HoseFacts::of(guide),

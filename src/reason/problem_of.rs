@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::plan::{Access, Cause, Check, Outcome, Problem, Repair, States, Task, Then};
+use super::records;
 use crate::model::quantity::Quantity;
 use crate::model::{self, Answer, Fault, Guide, Likelihood, Link, Procedure, State, Verdict};
 
@@ -19,13 +20,26 @@ pub struct Asked {
     pub states: Vec<String>,
 }
 
-/// The weight of a cause, from its share or from the guide's word.
-pub fn weight_of(guide: &Guide, cause: &model::Cause) -> u32 {
+/// The writer's share of a cause, or that of the guide's word for it.
+pub fn share_of(guide: &Guide, cause: &model::Cause) -> u32 {
     match &cause.likelihood {
         Some(Likelihood::Share(share)) => share.value,
         Some(Likelihood::Word(word)) => guide.likelihood_words.get(&word.value).map_or(0, |word| word.share.value),
         None => 0,
     }
+}
+
+/// Weights of a fault's causes: the writer's shares, worth so many jobs together, and every job in which a cause was
+/// shown. Whole numbers in proportion to the posterior means of the Dirichlet-multinomial model.
+pub fn weights(guide: &Guide, fault: &Fault) -> Vec<u128> {
+    let shares: Vec<u128> = fault.causes.iter().map(|cause| u128::from(share_of(guide, cause))).collect();
+    let all: u128 = shares.iter().sum();
+    let jobs = u128::from(records::opinion_jobs(guide));
+    let counts = records::counts(guide, fault);
+    if counts.iter().all(|count| *count == 0) || all == 0 {
+        return shares;
+    }
+    shares.iter().zip(counts).map(|(share, count)| share * jobs + u128::from(count) * all).collect()
 }
 
 /// Puts a fault as a problem. Mentions that name nothing are left out; they have findings of their own.
@@ -67,17 +81,24 @@ impl Builder<'_> {
     }
 
     fn causes(&mut self) {
-        for cause in &self.fault.causes {
+        let weights = weights(self.guide, self.fault);
+        for (cause, weight) in self.fault.causes.iter().zip(weights) {
             let repair = self.repair(cause);
             self.asked.problem.causes.push(Cause {
                 id: cause.id.value.clone(),
-                weight: u128::from(weight_of(self.guide, cause)),
+                weight,
                 repair,
                 by_elimination: cause.by_elimination.is_some(),
             });
         }
-        let none = self.fault.none_of_these.as_ref().map_or(0, |weight| weight.value);
-        self.asked.problem.none_of_these = Some(u128::from(none));
+        let none = self.fault.none_of_these.as_ref().map_or(0, |weight| u128::from(weight.value));
+        let scaled = if self.scaled() { none * u128::from(records::opinion_jobs(self.guide)) } else { none };
+        self.asked.problem.none_of_these = Some(scaled);
+    }
+
+    /// True where records have made the weights larger than the shares.
+    fn scaled(&self) -> bool {
+        records::counts(self.guide, self.fault).iter().any(|count| *count > 0)
     }
 
     /// The place of a cause's repair; a cause without one gets a repair of its own.

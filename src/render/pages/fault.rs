@@ -57,9 +57,8 @@ struct Page<'g, 'w> {
 }
 
 fn shares(place: Place<'_>, fault: &Fault) -> Vec<u32> {
-    let weights: Vec<u64> =
-        fault.causes.iter().map(|cause| u64::from(problem_of::weight_of(place.guide, cause))).collect();
-    let all: u64 = weights.iter().sum::<u64>().max(1);
+    let weights = problem_of::weights(place.guide, fault);
+    let all: u128 = weights.iter().sum::<u128>().max(1);
     weights.iter().map(|weight| u32::try_from((weight * 200 + all) / (all * 2)).unwrap_or(100)).collect()
 }
 
@@ -82,7 +81,7 @@ impl Page<'_, '_> {
             tools: self.tools(),
             parts: self.parts(),
             plan: self.chart(),
-            based_on: place.word("writers_shares"),
+            based_on: self.based_on(),
             bulletins: place.bulletins(&self.fault.head),
             related: place.mentioned_by(Kind::Fault, self.fault.id(), &[Kind::Fault, Kind::Note, Kind::Sequence]),
             sources: Vec::new(),
@@ -329,11 +328,46 @@ impl Page<'_, '_> {
             says: cause.says.value.clone(),
             share: percent(share),
             percent: share,
-            behind: self.place.word("writer_only"),
+            behind: self.behind(index),
             shown_by: self.shown_by(index),
             inferred: cause.by_elimination.as_ref().map(|reason| reason.value.clone()),
             repair: repair.map(|link| self.place.repair(link)).unwrap_or_default(),
             minutes: minutes(seconds),
+        }
+    }
+
+    /// Where a likelihood comes from: the writer alone, or so many jobs, with the 90 % interval.
+    fn behind(&self, cause: usize) -> String {
+        let likelihoods = self.place.facts.records.of_fault(self.fault.id()).filter(|known| known.jobs > 0);
+        let Some(likelihoods) = likelihoods else { return self.place.word("writer_only") };
+        let Some(known) = likelihoods.causes.get(cause) else { return self.place.word("writer_only") };
+        let (low, high) = known.interval;
+        let whole = |share: f64| format!("{:.0}", share * 100.0);
+        format!(
+            "{} {} {} {} {}; {} {}\u{a0}% {} {}\u{a0}%",
+            self.place.word("writer_and"),
+            known.count,
+            self.place.word("of"),
+            likelihoods.jobs,
+            self.place.word("jobs"),
+            self.place.word("nine_in_ten_between"),
+            whole(low),
+            self.place.word("and"),
+            whole(high)
+        )
+    }
+
+    fn based_on(&self) -> String {
+        let jobs = self.place.facts.records.of_fault(self.fault.id()).map_or(0, |known| known.jobs);
+        let opinion = crate::reason::records::opinion_jobs(self.place.guide);
+        match jobs {
+            0 => self.place.word("writers_shares"),
+            jobs => format!(
+                "{} {opinion} {} {jobs} {}",
+                self.place.word("opinion_weighs"),
+                self.place.word("jobs_and"),
+                self.place.word("confirmed_jobs")
+            ),
         }
     }
 
