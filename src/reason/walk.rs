@@ -5,7 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::fault_plans::FaultPlan;
-use super::plan::{Left, Step};
+use super::plan::{Left, Step, ways_back};
 use crate::model::{Check, Fault, Id, Procedure};
 
 /// A set of causes, by their place in the fault.
@@ -65,6 +65,21 @@ pub struct Ending {
     pub shown: bool,
     /// True where the last check was a swap that cured: the repair is done.
     pub cured: bool,
+    /// Where to go on when the repair did not cure, after a check that is sometimes wrong.
+    pub back: Option<Back>,
+}
+
+/// The way back from a repair that did not cure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Back {
+    /// The check whose answer was most likely wrong, by its place in the fault.
+    pub check: usize,
+    /// Where the answer leads that it should have given.
+    pub to: To,
+    /// How likely the causes of the ending are, given every answer on the way, in percent.
+    pub right: u32,
+    /// How likely the causes behind the way back are, in percent.
+    pub there: u32,
 }
 
 /// The causes an answer of a check leaves, by their place in the fault.
@@ -92,6 +107,7 @@ pub fn of(fault: &Fault, plan: &FaultPlan) -> Walk {
     let start = joiner.joined.first().copied().unwrap_or(0);
     let mut placed = BTreeMap::new();
     walk.start = Some(joiner.lay_out(start, &mut walk, &mut placed));
+    joiner.lead_back(&mut walk, &placed);
     walk
 }
 
@@ -196,15 +212,32 @@ impl Joiner<'_> {
                 repairs: vec![*repair],
                 shown: !by_elimination,
                 cured: *cured,
+                back: None,
             }),
             Step::Group { order, left } => Shape::Ending(Ending {
                 causes: with_weights(left).into_keys().collect(),
                 repairs: order.clone(),
                 shown: true,
                 cured: false,
+                back: None,
             }),
             Step::Exit(_) => Shape::OtherFault,
             Step::None => Shape::NoneOfThese,
+        }
+    }
+
+    /// Notes for every ending behind an unsure answer where to go on when its repair did not cure.
+    fn lead_back(&self, walk: &mut Walk, placed: &BTreeMap<usize, To>) {
+        let place = |node: usize| self.joined.get(node).and_then(|joined| placed.get(joined)).copied();
+        for way in ways_back(&self.plan.asked.problem, &self.plan.plan.tree) {
+            let (Some(To::Ending(ending)), Some(to)) = (place(way.end), place(way.to)) else { continue };
+            let check = match self.plan.plan.tree.nodes.get(way.check).map(|node| &node.step) {
+                Some(Step::Check(step)) => step.check,
+                _ => continue,
+            };
+            if let Some(ending) = walk.endings.get_mut(ending).filter(|ending| ending.back.is_none()) {
+                ending.back = Some(Back { check, to, right: percent(way.right), there: percent(way.there) });
+            }
         }
     }
 
@@ -236,4 +269,8 @@ impl Joiner<'_> {
             Shape::NoneOfThese => To::Nowhere,
         }
     }
+}
+
+fn percent(share: f64) -> u32 {
+    (share.clamp(0.0, 1.0) * 100.0).round() as u32
 }

@@ -32,6 +32,11 @@ impl<'g> Place<'g> {
         self.theme.word(key).to_owned()
     }
 
+    /// An interface sentence with its words in braces filled in.
+    pub(super) fn said(&self, key: &'g str, values: &[(&str, String)]) -> String {
+        values.iter().fold(self.word(key), |text, (name, value)| text.replace(&format!("{{{name}}}"), value))
+    }
+
     /// A path from the top folder, seen from this page.
     pub(super) fn href(&self, path: &str) -> String {
         format!("{}{path}", self.root)

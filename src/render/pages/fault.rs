@@ -289,6 +289,7 @@ impl Page<'_, '_> {
             says: self.ending_says(index),
             inferred: !ending.shown,
             cured: ending.cured,
+            back: ending.back.map(|back| self.back(back)),
             in_turn: ending.repairs.len() > 1,
             how_html: if ending.shown { String::new() } else { reason.collect() },
             repairs: repairs.iter().filter_map(|(id, _)| self.repair(id)).collect(),
@@ -297,6 +298,13 @@ impl Page<'_, '_> {
             ),
             brings: causes.iter().flat_map(|cause| &cause.brings).map(|link| self.brought(link.as_str())).collect(),
         }
+    }
+
+    /// The way back when a check on the way was wrong.
+    fn back(&self, back: walk::Back) -> view::Answer {
+        let ask = self.fault.checks.get(back.check).map(|check| check.ask.value.clone()).unwrap_or_default();
+        let values = [("check", ask), ("right", back.right.to_string()), ("there", back.there.to_string())];
+        self.lead(&self.place.said("did_not_cure", &values), back.to, None)
     }
 
     fn repair(&self, id: &str) -> Option<Repair> {
@@ -341,20 +349,14 @@ impl Page<'_, '_> {
         let likelihoods = self.place.facts.records.of_fault(self.fault.id()).filter(|known| known.jobs > 0);
         let Some(likelihoods) = likelihoods else { return self.place.word("writer_only") };
         let Some(known) = likelihoods.causes.get(cause) else { return self.place.word("writer_only") };
-        let (low, high) = known.interval;
         let whole = |share: f64| format!("{:.0}", share * 100.0);
-        format!(
-            "{} {} {} {} {}; {} {}\u{a0}% {} {}\u{a0}%",
-            self.place.word("writer_and"),
-            known.count,
-            self.place.word("of"),
-            likelihoods.jobs,
-            self.place.word("jobs"),
-            self.place.word("nine_in_ten_between"),
-            whole(low),
-            self.place.word("and"),
-            whole(high)
-        )
+        let values = [
+            ("count", known.count.to_string()),
+            ("jobs", likelihoods.jobs.to_string()),
+            ("low", whole(known.interval.0)),
+            ("high", whole(known.interval.1)),
+        ];
+        self.place.said("behind_jobs", &values)
     }
 
     fn based_on(&self) -> String {
@@ -362,12 +364,10 @@ impl Page<'_, '_> {
         let opinion = crate::reason::records::opinion_jobs(self.place.guide);
         match jobs {
             0 => self.place.word("writers_shares"),
-            jobs => format!(
-                "{} {opinion} {} {jobs} {}",
-                self.place.word("opinion_weighs"),
-                self.place.word("jobs_and"),
-                self.place.word("confirmed_jobs")
-            ),
+            jobs => {
+                let values = [("opinion", opinion.to_string()), ("jobs", jobs.to_string())];
+                self.place.said("opinion_and_jobs", &values)
+            }
         }
     }
 

@@ -138,6 +138,8 @@ pub struct Ending {
     pub inferred: bool,
     /// True when the last check was a swap that cured.
     pub cured: bool,
+    /// Where to go on when the repair did not cure, and why there.
+    pub back: Option<Answer>,
     /// True when no check tells the causes apart: the repairs are tried in this order.
     pub in_turn: bool,
     pub how_html: String,
