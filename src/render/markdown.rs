@@ -3,7 +3,7 @@
 use std::fmt::Write;
 use std::iter::Peekable;
 
-use pulldown_cmark::{CodeBlockKind, Event, Options, Parser, Tag, TagEnd, html};
+use pulldown_cmark::{Alignment, CodeBlockKind, Event, LinkType, Options, Parser, Tag, TagEnd, html};
 
 use super::highlight;
 use crate::model::Kind;
@@ -38,17 +38,40 @@ pub fn inline(text: &str, resolve: &dyn Resolve) -> String {
     }
 }
 
-/// The words of a text, for search and for places that take no markup. Links without words become their id's entry.
+/// The words of a text, for search and for places that take no markup. A link without words gives the title of its
+/// entry, a picture its description.
 pub fn plain(text: &str, resolve: &dyn Resolve) -> String {
     let mut out = String::new();
-    for event in Filter::new(text, resolve, "") {
+    // Open links: where their words begin, and what they lead to.
+    let mut links = Vec::new();
+    for event in Parser::new_ext(text, options()) {
         match event {
-            Event::Text(words) | Event::Code(words) => out.push_str(&words),
-            Event::SoftBreak | Event::HardBreak | Event::End(_) if !out.ends_with([' ', '\n']) => out.push(' '),
-            _ => {}
+            Event::Text(words) | Event::Code(words) | Event::Html(words) | Event::InlineHtml(words) => {
+                out.push_str(&words);
+            }
+            Event::Start(Tag::Link { dest_url, .. }) => links.push((out.len(), dest_url)),
+            Event::End(TagEnd::Link) => {
+                let link = links.pop().filter(|(start, _)| *start == out.len());
+                out.extend(link.and_then(|(_, target)| title_of(&target, resolve)));
+            }
+            Event::Start(tag) if is_inline(tag.to_end()) => {}
+            Event::End(tag) if is_inline(tag) => {}
+            _ => out.push(' '),
         }
     }
     out.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// True for markup inside a line: it parts no words.
+fn is_inline(tag: TagEnd) -> bool {
+    matches!(tag, TagEnd::Emphasis | TagEnd::Strong | TagEnd::Link | TagEnd::Image)
+}
+
+fn title_of(target: &str, resolve: &dyn Resolve) -> Option<String> {
+    match target_of(target) {
+        Target::Entry(kind, id) => resolve.entry(kind, id).map(|(_, title)| title),
+        _ => None,
+    }
 }
 
 /// Parser events with links resolved, raw HTML made text, headings shifted and code highlighted.
@@ -61,15 +84,55 @@ struct Filter<'t, 'r> {
     /// Events to give out before the next one of the parser.
     ahead: Vec<Event<'t>>,
     headings: usize,
+    columns: Columns,
+}
+
+/// The table that is open.
+#[derive(Default)]
+struct Columns {
+    aligned: Vec<Alignment>,
+    /// The column of the next cell.
+    at: usize,
+    in_head: bool,
+}
+
+impl Columns {
+    /// A cell's tag: a class aligns it, because the policy of the pages forbids styles in the markup.
+    fn cell(&mut self) -> String {
+        let class = match self.aligned.get(self.at) {
+            Some(Alignment::Center) => " class=\"cell-mid\"",
+            Some(Alignment::Right) => " class=\"cell-end\"",
+            _ => "",
+        };
+        self.at += 1;
+        format!("<{}{class}>", self.name())
+    }
+
+    fn name(&self) -> &'static str {
+        if self.in_head { "th" } else { "td" }
+    }
+
+    /// Notes where in the table an event stands; true where it is one of its cells.
+    fn follow(&mut self, event: &Event<'_>) -> bool {
+        match event {
+            Event::Start(Tag::Table(aligned)) => self.aligned.clone_from(aligned),
+            Event::Start(Tag::TableHead) => (self.at, self.in_head) = (0, true),
+            Event::End(TagEnd::TableHead) => self.in_head = false,
+            Event::Start(Tag::TableRow) => self.at = 0,
+            Event::Start(Tag::TableCell) | Event::End(TagEnd::TableCell) => return true,
+            _ => {}
+        }
+        false
+    }
 }
 
 impl<'t, 'r> Filter<'t, 'r> {
     fn new(text: &'t str, resolve: &'r dyn Resolve, prefix: &'r str) -> Self {
         let parser = Parser::new_ext(text, options()).peekable();
-        Self { parser, resolve, prefix, links: Vec::new(), ahead: Vec::new(), headings: 0 }
+        Self { parser, resolve, prefix, links: Vec::new(), ahead: Vec::new(), headings: 0, columns: Columns::default() }
     }
 
-    fn open_link(&mut self, target: &str) -> Option<Event<'t>> {
+    fn open_link(&mut self, link_type: LinkType, target: &str) -> Option<Event<'t>> {
         let opened = match target_of(target) {
             Target::Entry(kind, id) => self.resolve.entry(kind, id).map(|(href, title)| {
                 // `[](part:pump)` has no words of its own: it takes the title of what it names.
@@ -77,6 +140,8 @@ impl<'t, 'r> Filter<'t, 'r> {
                 (anchor(&href, false), empty.then_some(title))
             }),
             Target::Outside(address) => Some((anchor(address, true), None)),
+            // `<pump@example.org>`: the parser has found it to be a mail address and nothing else.
+            Target::Refused if link_type == LinkType::Email => Some((anchor(&format!("mailto:{target}"), true), None)),
             Target::Refused => None,
         };
         self.links.push(opened.is_some());
@@ -88,9 +153,14 @@ impl<'t, 'r> Filter<'t, 'r> {
     }
 
     fn filtered(&mut self, event: Event<'t>) -> Option<Event<'t>> {
+        if self.columns.follow(&event) {
+            let opens = matches!(event, Event::Start(_));
+            let tag = if opens { self.columns.cell() } else { format!("</{}>", self.columns.name()) };
+            return Some(Event::InlineHtml(tag.into()));
+        }
         match event {
             Event::Html(text) | Event::InlineHtml(text) => Some(Event::Text(text)),
-            Event::Start(Tag::Link { dest_url, .. }) => self.open_link(&dest_url),
+            Event::Start(Tag::Link { link_type, dest_url, .. }) => self.open_link(link_type, &dest_url),
             Event::End(TagEnd::Link) => self.links.pop()?.then(|| Event::InlineHtml("</a>".into())),
             Event::Start(Tag::Image { dest_url, .. }) => Some(self.picture(&dest_url)),
             Event::Start(Tag::Heading { .. }) | Event::End(TagEnd::Heading(_)) => Some(self.heading(event)),
@@ -141,9 +211,13 @@ impl<'t, 'r> Filter<'t, 'r> {
 
     fn words_until(&mut self, end: TagEnd) -> String {
         let mut words = String::new();
+        // Pictures may stand in the description of a picture.
+        let mut inner = 0_usize;
         for event in self.parser.by_ref() {
             match event {
-                Event::End(tag) if tag == end => break,
+                Event::Start(tag) if tag.to_end() == end => inner += 1,
+                Event::End(tag) if tag == end && inner == 0 => break,
+                Event::End(tag) if tag == end => inner -= 1,
                 Event::Text(text) | Event::Code(text) => words.push_str(&text),
                 Event::SoftBreak | Event::HardBreak => words.push(' '),
                 _ => {}
@@ -187,3 +261,6 @@ pub fn escaped(text: &str) -> String {
         Err(_) => String::new(),
     }
 }
+
+#[cfg(test)]
+mod tests;
