@@ -2,12 +2,12 @@
 
 use std::sync::LazyLock;
 
-use super::{Rule, faults, form, hoses, references, sequences};
+use super::{Rule, faults, form, hoses, procedures, references, sequences};
 
-static CATALOGUE: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| {
-    let families = [form::RULES, references::RULES, faults::RULES, hoses::RULES, sequences::RULES];
-    families.into_iter().flatten().copied().collect()
-});
+static FAMILIES: [&[&Rule]; 6] =
+    [form::RULES, references::RULES, faults::RULES, procedures::RULES, hoses::RULES, sequences::RULES];
+
+static CATALOGUE: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| FAMILIES.into_iter().flatten().copied().collect());
 
 /// Every rule, in the order of the families.
 pub fn all() -> &'static [&'static Rule] {

@@ -4,6 +4,7 @@ mod catalogue;
 mod faults;
 mod form;
 mod hoses;
+mod procedures;
 mod references;
 mod rule;
 mod sequences;
