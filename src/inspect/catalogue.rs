@@ -2,10 +2,10 @@
 
 use std::sync::LazyLock;
 
-use super::{Rule, faults, form, hoses, procedures, references, sequences};
+use super::{Rule, faults, form, hoses, procedures, references, safety, sequences};
 
-static FAMILIES: [&[&Rule]; 6] =
-    [form::RULES, references::RULES, faults::RULES, procedures::RULES, hoses::RULES, sequences::RULES];
+static FAMILIES: [&[&Rule]; 7] =
+    [form::RULES, references::RULES, faults::RULES, procedures::RULES, safety::RULES, hoses::RULES, sequences::RULES];
 
 static CATALOGUE: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| FAMILIES.into_iter().flatten().copied().collect());
 

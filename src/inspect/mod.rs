@@ -7,6 +7,7 @@ mod hoses;
 mod procedures;
 mod references;
 mod rule;
+mod safety;
 mod sequences;
 mod softening;
 mod wording;
