@@ -1,8 +1,4 @@
 //! No room left, a file system that cannot be written, a mount point as output.
-//!
-//! The file systems are small memory-backed ones in a mount namespace of their own, which vanish with the process.
-//! That takes root or user namespaces; where neither is to be had the tests fail, unless `BAYLEAF_NO_MOUNTS=1` says
-//! that this is known.
 #![cfg(target_os = "linux")]
 
 use std::{
@@ -11,6 +7,8 @@ use std::{
 };
 
 use bayleaf::publish::{Pages, publish};
+
+use crate::mounts;
 
 use super::{Bench, assert_whole, contents, edition, names, text};
 
@@ -34,32 +32,13 @@ fn publisher_of_bytes() {
     }
 }
 
-/// Runs shell lines in the bench's folder where mounts are private; there `run BYTES` starts the publisher above, and
-/// `list` prints a folder's names in brackets.
+/// Runs shell lines in the bench's folder where mounts are private; there `run BYTES` starts the publisher above.
 fn in_own_mounts(bench: &Bench, lines: &str) -> Option<Output> {
     let run = "run() { BAYLEAF_TEST_BYTES=$1 \"$SELF\" --ignored --exact --nocapture --quiet \
                publish::full::publisher_of_bytes; }\n";
-    let list = "list() { echo \"[$(ls -A \"$@\" | tr '\\n' ' ')]\"; }\n";
-    let script = format!("set -eu\ncd \"$BAYLEAF_TEST_FOLDER\"\n{run}{list}{lines}");
-    for flags in [&["--mount"][..], &["--mount", "--user", "--map-root-user"]] {
-        let probe = Command::new("unshare").args(flags).args(["sh", "-c", "mount -t tmpfs none /tmp"]).output();
-        if probe.is_ok_and(|probe| probe.status.success()) {
-            let mut command = Command::new("unshare");
-            command.args(flags).args(["sh", "-c", &script]);
-            command.env("SELF", std::env::current_exe().unwrap()).env(FOLDER, bench.dir.path());
-            let output = command.output().unwrap();
-            assert!(output.status.success(), "{}{}", text(&output.stdout), text(&output.stderr));
-            return Some(output);
-        }
-    }
-    let known = std::env::var_os("BAYLEAF_NO_MOUNTS").is_some_and(|value| value == "1");
-    assert!(
-        known,
-        "NOT TESTED: nothing can be mounted here (neither as root nor in a user namespace); \
-                    set BAYLEAF_NO_MOUNTS=1 to accept that"
-    );
-    eprintln!("NOT TESTED: nothing can be mounted here, and BAYLEAF_NO_MOUNTS=1 accepts that");
-    None
+    let this = std::env::current_exe().unwrap();
+    let environment = [("SELF", this.to_str().unwrap()), (FOLDER, bench.dir.path().to_str().unwrap())];
+    mounts::in_own_mounts(bench.dir.path(), &format!("{run}{lines}"), &environment)
 }
 
 #[test]

@@ -68,7 +68,7 @@ fn edition(edition: usize, count: usize) -> Pages {
 }
 
 /// The sorted names in a folder.
-fn names(folder: &Path) -> Vec<String> {
+pub fn names(folder: &Path) -> Vec<String> {
     let mut names: Vec<_> =
         fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
     names.sort();
@@ -76,7 +76,7 @@ fn names(folder: &Path) -> Vec<String> {
 }
 
 /// Every file below a folder, by relative path, with its bytes; of a link, where it points.
-fn contents(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+pub fn contents(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let mut found = BTreeMap::new();
     for name in names(folder) {
         let path = folder.join(&name);
@@ -93,7 +93,7 @@ fn contents(folder: &Path) -> BTreeMap<String, Vec<u8>> {
 }
 
 /// Asserts that `sha256sum -c` of the system accepts every file, and that no file is without a checksum.
-fn assert_whole(site: &Path) {
+pub fn assert_whole(site: &Path) {
     let check = Command::new("sha256sum").args(["--check", "--strict", "--quiet", SUMS]).current_dir(site).output();
     let check = check.expect("these tests need sha256sum (GNU coreutils) on the search path");
     assert!(check.status.success(), "{}{}", text(&check.stdout), text(&check.stderr));
@@ -104,7 +104,7 @@ fn assert_whole(site: &Path) {
     assert_eq!(listed, there.collect::<Vec<_>>());
 }
 
-fn text(bytes: &[u8]) -> String {
+pub fn text(bytes: &[u8]) -> String {
     String::from_utf8_lossy(bytes).into_owned()
 }
 

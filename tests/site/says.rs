@@ -1,0 +1,183 @@
+//! What every page must say, what must stand before the work, and how much a page may weigh.
+
+use super::content::{Entry, entries, entries_in, guide_table, hazard_name, string, strings, tables};
+use super::page::{Page, single_spaced};
+use super::{DEMO, assert_none};
+
+/// As many bytes as a page may have, and as many as style and script may have together.
+const MOST: usize = 60 * 1024;
+
+#[test]
+fn every_page_says_edition_date_invention_and_caution() {
+    let guide = guide_table();
+    let head = guide["guide"].as_table().unwrap();
+    let (edition, date) = (string(head, "edition"), head["date"].to_string());
+    let standing = single_spaced(&string(head, "standing"));
+    assert!(standing.contains("maker") && standing.contains("local"), "the guide defers to nobody: {standing}");
+    let mut found = Vec::new();
+    for page in DEMO.pages.values() {
+        let block = page.classed("block").next().map(|(at, _)| at).expect("every page has a title block");
+        let inside: Vec<_> = page.inside(block).map(|(_, element)| element).collect();
+        let says = |what: bool, name: &str| (!what).then(|| format!("{}: no {name}", page.path));
+        found.extend(says(inside.iter().any(|e| e.tag == "dd" && e.text == edition), "edition"));
+        found.extend(says(inside.iter().any(|e| e.attribute("datetime") == Some(&date) && e.text == date), "date"));
+        found.extend(says(inside.iter().any(|e| e.has_class("invented") && !e.text.is_empty()), "mark of invention"));
+        found.extend(says(inside.iter().any(|e| e.has_class("standing") && e.text == standing), "standing caution"));
+        let main = page.all("main").next().map(|(at, _)| at);
+        found.extend(says(main.is_some_and(|main| block < main), "caution before the content"));
+    }
+    assert_none("words that every page must carry", &found);
+}
+
+#[test]
+fn on_procedures_tag_and_cautions_stand_before_step_1() {
+    let (all, guide) = (entries(), guide_table());
+    let (mut found, mut tags, mut cautions) = (Vec::new(), 0, 0);
+    for entry in entries_in(&all, "procedures") {
+        let page = &DEMO.pages[&entry.page];
+        let Some(work) = page.with_id("step-1") else {
+            found.push(format!("{}: no step 1", entry.page));
+            continue;
+        };
+        if entry.table.contains_key("recalibration") {
+            tags += 1;
+            require(&mut found, page, work, page.classed("tag-panel").map(|(at, _)| at).next(), "tag");
+        }
+        for id in strings(&entry.table, "cautions") {
+            cautions += 1;
+            require(&mut found, page, work, signal(page, &hazard_name(&guide, &id)), &id);
+        }
+        found.extend(own_cautions(&guide["guide"], page, work));
+    }
+    assert!(tags > 20 && cautions > 40, "only {tags} tags and {cautions} cautions were looked at");
+    assert_none("what must stand before step 1", &found);
+}
+
+#[test]
+fn on_procedures_a_step_s_cautions_stand_before_its_words() {
+    let (all, guide) = (entries(), guide_table());
+    let (mut found, mut count) = (Vec::new(), 0);
+    for entry in entries_in(&all, "procedures") {
+        let page = &DEMO.pages[&entry.page];
+        for (number, step) in (1..).zip(tables(&entry.table, "step")) {
+            let (item, words) = (page.with_id(&format!("step-{number}")), page.with_id(&format!("step-{number}-text")));
+            let (Some(item), Some(words)) = (item, words) else {
+                found.push(format!("{}: no step {number}", entry.page));
+                continue;
+            };
+            for id in strings(step, "cautions") {
+                count += 1;
+                let name = hazard_name(&guide, &id);
+                require(&mut found, page, words, signal_in(page, item, &name), &format!("{id} at step {number}"));
+            }
+        }
+    }
+    assert!(count > 20, "only {count} cautions of steps were looked at");
+    assert_none("cautions of steps", &found);
+}
+
+#[test]
+fn on_faults_cautions_stand_before_the_work() {
+    let (all, guide) = (entries(), guide_table());
+    let (mut found, mut count) = (Vec::new(), 0);
+    for entry in entries_in(&all, "faults") {
+        let page = &DEMO.pages[&entry.page];
+        let work = page.with_id("verify").expect("a fault page confirms the complaint first");
+        for id in fault_cautions(entry) {
+            count += 1;
+            require(&mut found, page, work, signal(page, &hazard_name(&guide, &id)), &id);
+        }
+        found.extend(own_cautions(&guide["guide"], page, work));
+        for (section, _) in page.classed("row-check") {
+            let how = page.inside(section).find(|(_, inside)| inside.has_class("how")).map(|(at, _)| at);
+            let late = page.inside(section).filter(|(at, inside)| inside.has_class("signal") && Some(*at) > how);
+            found.extend(late.map(|(_, late)| format!("{}: too late: {}", page.path, late.text)));
+        }
+    }
+    assert!(count > 5, "only {count} cautions of faults were looked at");
+    assert_none("cautions of faults", &found);
+}
+
+/// The cautions that must be read before anything is done: the fault's own and those of confirming the complaint.
+fn fault_cautions(entry: &Entry) -> Vec<String> {
+    let mut ids = strings(&entry.table, "cautions");
+    ids.extend(
+        entry
+            .table
+            .get("verify")
+            .and_then(|verify| verify.as_table())
+            .map(|v| strings(v, "cautions"))
+            .unwrap_or_default(),
+    );
+    ids
+}
+
+#[test]
+fn on_faults_a_check_s_cautions_stand_before_its_words() {
+    let (all, guide) = (entries(), guide_table());
+    let (mut found, mut count) = (Vec::new(), 0);
+    for entry in entries_in(&all, "faults") {
+        let page = &DEMO.pages[&entry.page];
+        for check in tables(&entry.table, "check") {
+            let ask = string(check, "ask");
+            for (section, _) in page.classed("row-check") {
+                let asks = page.inside(section).any(|(_, inside)| inside.tag == "h2" && inside.text == ask);
+                let how = page.inside(section).find(|(_, inside)| inside.has_class("how"));
+                let Some((how, _)) = how.filter(|_| asks) else { continue };
+                for id in strings(check, "cautions") {
+                    count += 1;
+                    let name = hazard_name(&guide, &id);
+                    require(&mut found, page, how, signal_in(page, section, &name), &format!("{id} at \"{ask}\""));
+                }
+            }
+        }
+    }
+    assert!(count > 20, "only {count} cautions of checks were looked at");
+    assert_none("cautions of checks", &found);
+}
+
+/// The guide's cautions for every page that are missing before the work.
+fn own_cautions(guide: &toml::Value, page: &Page, work: usize) -> Vec<String> {
+    let mut found = Vec::new();
+    for caution in tables(guide.as_table().unwrap(), "cautions") {
+        let says = string(caution, "says");
+        require(&mut found, page, work, signal(page, &says), &says);
+    }
+    found
+}
+
+fn signal(page: &Page, hazard: &str) -> Option<usize> {
+    page.classed("signal").find(|(_, signal)| signal.text.contains(hazard)).map(|(at, _)| at)
+}
+
+fn signal_in(page: &Page, section: usize, hazard: &str) -> Option<usize> {
+    let inside = page.inside(section).find(|(_, inside)| inside.has_class("signal") && inside.text.contains(hazard));
+    inside.map(|(at, _)| at)
+}
+
+fn require(found: &mut Vec<String>, page: &Page, work: usize, place: Option<usize>, what: &str) {
+    match place {
+        Some(place) if place < work => (),
+        Some(_) => found.push(format!("{}: {what} comes too late", page.path)),
+        None => found.push(format!("{}: {what} is missing", page.path)),
+    }
+}
+
+#[test]
+fn no_page_is_heavy() {
+    let heavy = DEMO.pages.values().filter(|page| page.bytes > MOST);
+    let found: Vec<_> = heavy.map(|page| format!("{}: {} bytes", page.path, page.bytes)).collect();
+    assert_none("heavy pages", &found);
+}
+
+/// The search engine and its index are left out: they are the search's own affair.
+#[test]
+fn style_and_script_are_light() {
+    let ours = |path: &str| (path.ends_with(".css") || path.ends_with(".js")) && !path.starts_with("search/");
+    let engine = |path: &str| path == "script/search-core.js";
+    let sizes = || DEMO.files.iter().filter(|(path, _)| ours(path)).map(|(path, bytes)| (path.as_str(), bytes.len()));
+    let all: usize = sizes().filter(|(path, _)| !engine(path)).map(|(_, size)| size).sum();
+    assert!(all > 0 && all <= MOST, "{all} bytes: {:?}", sizes().collect::<Vec<_>>());
+    let engine: usize = sizes().filter(|(path, _)| engine(path)).map(|(_, size)| size).sum();
+    assert!(engine <= MOST, "the search engine has {engine} bytes");
+}
