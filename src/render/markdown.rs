@@ -3,9 +3,9 @@
 use std::fmt::Write;
 use std::iter::Peekable;
 
-use pulldown_cmark::{Alignment, CodeBlockKind, Event, LinkType, Options, Parser, Tag, TagEnd, html};
+use pulldown_cmark::{CodeBlockKind, Event, LinkType, Options, Parser, Tag, TagEnd, html};
 
-use super::highlight;
+use super::{highlight, written_tables};
 use crate::model::Kind;
 use crate::read::prose::{Target, is_picture_name, target_of};
 
@@ -18,13 +18,13 @@ pub trait Resolve {
     fn picture(&self, file: &str) -> Option<(String, Option<(u32, u32)>)>;
 }
 
-/// The level of the first heading a text may have; the page itself has the one above.
+/// The level of a text's highest headings, whatever it calls them; the page itself has the one above.
 const TOP_HEADING: usize = 2;
 
 /// A text as HTML blocks. Headings get ids that begin with `prefix`.
 pub fn blocks(text: &str, resolve: &dyn Resolve, prefix: &str) -> String {
     let mut out = String::new();
-    html::push_html(&mut out, Filter::new(text, resolve, prefix).collect::<Vec<_>>().into_iter());
+    html::push_html(&mut out, written_tables::finished(Filter::new(text, resolve, prefix)).into_iter());
     out
 }
 
@@ -84,52 +84,18 @@ struct Filter<'t, 'r> {
     /// Events to give out before the next one of the parser.
     ahead: Vec<Event<'t>>,
     headings: usize,
-    columns: Columns,
-}
-
-/// The table that is open.
-#[derive(Default)]
-struct Columns {
-    aligned: Vec<Alignment>,
-    /// The column of the next cell.
-    at: usize,
-    in_head: bool,
-}
-
-impl Columns {
-    /// A cell's tag: a class aligns it, because the policy of the pages forbids styles in the markup.
-    fn cell(&mut self) -> String {
-        let class = match self.aligned.get(self.at) {
-            Some(Alignment::Center) => " class=\"cell-mid\"",
-            Some(Alignment::Right) => " class=\"cell-end\"",
-            _ => "",
-        };
-        self.at += 1;
-        format!("<{}{class}>", self.name())
-    }
-
-    fn name(&self) -> &'static str {
-        if self.in_head { "th" } else { "td" }
-    }
-
-    /// Notes where in the table an event stands; true where it is one of its cells.
-    fn follow(&mut self, event: &Event<'_>) -> bool {
-        match event {
-            Event::Start(Tag::Table(aligned)) => self.aligned.clone_from(aligned),
-            Event::Start(Tag::TableHead) => (self.at, self.in_head) = (0, true),
-            Event::End(TagEnd::TableHead) => self.in_head = false,
-            Event::Start(Tag::TableRow) => self.at = 0,
-            Event::Start(Tag::TableCell) | Event::End(TagEnd::TableCell) => return true,
-            _ => {}
-        }
-        false
-    }
+    /// How much lower the highest heading of the text stands than its writer says.
+    lowered: usize,
+    /// The level of the heading last begun.
+    level: usize,
 }
 
 impl<'t, 'r> Filter<'t, 'r> {
     fn new(text: &'t str, resolve: &'r dyn Resolve, prefix: &'r str) -> Self {
         let parser = Parser::new_ext(text, options()).peekable();
-        Self { parser, resolve, prefix, links: Vec::new(), ahead: Vec::new(), headings: 0, columns: Columns::default() }
+        let lowered = TOP_HEADING.saturating_sub(highest(text).unwrap_or(TOP_HEADING));
+        let level = TOP_HEADING - 1;
+        Self { parser, resolve, prefix, links: Vec::new(), ahead: Vec::new(), headings: 0, lowered, level }
     }
 
     fn open_link(&mut self, link_type: LinkType, target: &str) -> Option<Event<'t>> {
@@ -153,11 +119,6 @@ impl<'t, 'r> Filter<'t, 'r> {
     }
 
     fn filtered(&mut self, event: Event<'t>) -> Option<Event<'t>> {
-        if self.columns.follow(&event) {
-            let opens = matches!(event, Event::Start(_));
-            let tag = if opens { self.columns.cell() } else { format!("</{}>", self.columns.name()) };
-            return Some(Event::InlineHtml(tag.into()));
-        }
         match event {
             Event::Html(text) | Event::InlineHtml(text) => Some(Event::Text(text)),
             Event::Start(Tag::Link { link_type, dest_url, .. }) => self.open_link(link_type, &dest_url),
@@ -185,7 +146,9 @@ impl<'t, 'r> Filter<'t, 'r> {
         match event {
             Event::Start(Tag::Heading { level, .. }) => {
                 self.headings += 1;
-                let level = (level as usize + TOP_HEADING - 1).min(6);
+                // A level that the writer skipped is not skipped on the page.
+                self.level = (level as usize + self.lowered).min(self.level + 1).min(6);
+                let level = self.level;
                 let id = if self.prefix.is_empty() {
                     String::new()
                 } else {
@@ -193,9 +156,7 @@ impl<'t, 'r> Filter<'t, 'r> {
                 };
                 Event::Html(format!("<h{level}{id}>").into())
             }
-            Event::End(TagEnd::Heading(level)) => {
-                Event::Html(format!("</h{}>\n", (level as usize + TOP_HEADING - 1).min(6)).into())
-            }
+            Event::End(TagEnd::Heading(_)) => Event::Html(format!("</h{}>\n", self.level).into()),
             other => other,
         }
     }
@@ -242,6 +203,15 @@ impl<'t> Iterator for Filter<'t, '_> {
             }
         }
     }
+}
+
+/// The highest level that a heading of the text has.
+fn highest(text: &str) -> Option<usize> {
+    let level = |event| match event {
+        Event::Start(Tag::Heading { level, .. }) => Some(level as usize),
+        _ => None,
+    };
+    Parser::new_ext(text, options()).filter_map(level).min()
 }
 
 fn options() -> Options {

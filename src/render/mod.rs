@@ -11,6 +11,7 @@ mod place;
 pub mod search;
 pub mod theme;
 pub mod views;
+mod written_tables;
 
 use std::collections::BTreeMap;
 

@@ -209,6 +209,8 @@ impl<'g> Place<'g> {
         let greatest = procedure.recalibration.iter().max_by_key(|tag| tag.need.value);
         let href = self.href(&format!("recalibration.html#work-{}", procedure.head.id.value));
         let Some(greatest) = greatest else {
+            // Work without a tag has no row in the register.
+            let href = self.href("recalibration.html");
             return pieces::Tag { word: self.word("nobody_needed"), href, ..pieces::Tag::default() };
         };
         let when = if procedure.recalibration.len() > 1 {

@@ -46,11 +46,6 @@ impl Site {
         let pages = html.map(|(path, bytes)| (path.clone(), Page::parse(path, std::str::from_utf8(bytes).unwrap())));
         Self { pages: pages.collect(), folder, files }
     }
-
-    /// The pages in a folder of the site.
-    fn pages_in(&self, folder: &str) -> impl Iterator<Item = &Page> {
-        self.pages.values().filter(move |page| page.path.split_once('/').is_some_and(|(first, _)| first == folder))
-    }
 }
 
 fn guide() -> PathBuf {

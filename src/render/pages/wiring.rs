@@ -4,7 +4,7 @@ use super::{Draft, entry_draft, kind_word, number};
 use crate::model::{Entry, Kind, Node, NodeKind, TestPoint, WiringPath};
 use crate::render::colours;
 use crate::render::place::Place;
-use crate::render::views::pieces::Shown;
+use crate::render::views::pieces::{Link, Shown};
 use crate::render::views::wiring as view;
 
 pub(super) fn draft<'g>(place: Place<'g>, path: &'g WiringPath) -> Draft {
@@ -90,10 +90,16 @@ fn neighbour(place: Place<'_>, path: &WiringPath, index: Option<usize>) -> Strin
     part.map_or_else(|| place.word(kind_key(node.kind.value)), |part| part.name.value.clone())
 }
 
+/// A node that is no part of the guide: its words, and nowhere to go.
+fn named(place: Place<'_>, node: &Node) -> Link {
+    let says = node.says.as_ref().map(|says| says.value.clone());
+    Link { text: says.unwrap_or_else(|| place.word(kind_key(node.kind.value))), ..Link::default() }
+}
+
 fn fuse(place: Place<'_>, path: &WiringPath, fuse: &Node) -> view::Fuse {
     let text = |values| place.varied(values).map_or(place.word("not_stated"), |shown: Shown| shown.first);
     view::Fuse {
-        link: fuse.part.as_ref().map(|part| place.part(part)).unwrap_or_default(),
+        link: fuse.part.as_ref().map_or_else(|| named(place, fuse), |part| place.part(part)),
         rating: text(&fuse.rating),
         load: text(&path.load_current),
         source: fuse.rating.first().and_then(|rating| place.source(rating.source.as_ref())),
