@@ -3,6 +3,7 @@
 #![allow(clippy::disallowed_methods, reason = "tests lay out folders and look at them")]
 
 mod formats;
+mod forms;
 mod mounts;
 mod publish;
 mod rules;

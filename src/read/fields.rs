@@ -3,12 +3,16 @@
 use jiff::civil::Date;
 use toml::de::DeValue;
 
+use super::links::shortened;
 use super::record::{Record, Value};
 use crate::model::{Prose, ProseRole};
 use crate::report::Finding;
 use crate::text::{Located, nearest};
 
 const TEXT: &str = "text in quotes";
+
+/// The largest count: shares can be added up without a care.
+const MOST: u32 = 1_000_000;
 
 impl<'t> Record<'t, '_> {
     /// A word that is not prose: a mark, a number, a name. Empty counts as missing.
@@ -95,7 +99,7 @@ impl<'t> Record<'t, '_> {
             Some(known) => format!("Write \"{known}\", if that was meant. All choices: {}.", choice_list(choices)),
             None => format!("Write one of {}.", choice_list(choices)),
         };
-        let wrong = format!("`{key}` cannot be \"{}\".", word.value);
+        let wrong = format!("`{key}` cannot be \"{}\".", shortened(&word.value));
         self.complain(Finding::new("unknown-word", word.span, wrong, remedy));
         None
     }
@@ -129,10 +133,10 @@ impl<'t> Record<'t, '_> {
             self.wrong_type(key, value, "a whole number, without quotes");
             return None;
         };
-        match u32::from_str_radix(number.as_str(), number.radix()) {
-            Ok(count) => Some(Located::new(count, span)),
-            Err(_) => {
-                self.wrong_number(key, span, "a whole number from 0 to 4,294,967,295");
+        match u32::from_str_radix(number.as_str(), number.radix()).ok().filter(|count| *count <= MOST) {
+            Some(count) => Some(Located::new(count, span)),
+            None => {
+                self.wrong_number(key, span, "a whole number from 0 to 1,000,000");
                 None
             }
         }
@@ -170,7 +174,8 @@ impl<'t> Record<'t, '_> {
     }
 
     fn wrong_number(&mut self, key: &str, span: crate::text::Span, wanted: &str) {
-        let wrong = format!("`{key}` is a number out of range.");
+        let written = self.text.get(span.start as usize..span.end as usize).unwrap_or("out of range");
+        let wrong = format!("`{key}` is {} here.", shortened(written));
         self.complain(Finding::new("wrong-type", span, wrong, format!("Write {wanted}.")));
     }
 
@@ -194,8 +199,14 @@ impl<'t> Record<'t, '_> {
         let date = day.and_then(|day| {
             Date::new(day.year.try_into().ok()?, day.month.try_into().ok()?, day.day.try_into().ok()?).ok()
         });
-        if date.is_none() {
-            self.wrong_type(key, value, "a date without quotes and without time, such as `2026-05-01`");
+        match (&date, value.get_ref()) {
+            (Some(_), _) => {}
+            (None, DeValue::Datetime(_)) => {
+                let remedy = "Write the day alone, such as `2026-05-01`.";
+                let wrong = format!("`{key}` is more than a day here, or no day at all.");
+                self.complain(Finding::new("wrong-type", span, wrong, remedy));
+            }
+            _ => self.wrong_type(key, value, "a date without quotes, such as `2026-05-01`"),
         }
         date.map(|date| Located::new(date, span))
     }
@@ -222,6 +233,11 @@ impl<'t> Record<'t, '_> {
             self.wrong_type(key, value, TEXT);
             return None;
         };
+        if let Some(letter) = text.chars().find(|letter| is_unprintable(*letter)) {
+            let wrong = format!("`{key}` holds the character U+{:04X}, which no page can show.", u32::from(letter));
+            self.complain(Finding::new("wrong-type", span, wrong, "Take the character out."));
+            return None;
+        }
         if text.trim().is_empty() {
             let remedy = format!("Write something, or take `{key}` out where it may be left out.");
             self.complain(Finding::new("empty-text", span, format!("`{key}` is empty."), remedy));
@@ -229,6 +245,12 @@ impl<'t> Record<'t, '_> {
         }
         Some(Located::new(text.to_string(), span))
     }
+}
+
+/// Control characters but for tab and line break, and those that Unicode keeps for no character: HTML forbids them.
+pub(super) fn is_unprintable(letter: char) -> bool {
+    let kept = matches!(letter, '\u{fdd0}'..='\u{fdef}') || u32::from(letter) & 0xfffe == 0xfffe;
+    kept || letter.is_control() && !matches!(letter, '\n' | '\r' | '\t')
 }
 
 fn choice_list<T>(choices: &[(&'static str, T)]) -> String {

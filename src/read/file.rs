@@ -45,6 +45,14 @@ pub(super) const FOLDERS: [(&str, &str, Role); 10] = [
     ("results", "csv", Role::Results),
 ];
 
+/// The file that makes a folder a guide.
+pub(super) const GUIDE: &str = "guide.toml";
+
+/// True for a folder that files are read from.
+pub(super) fn is_folder(name: &str) -> bool {
+    name == "media" || FOLDERS.iter().any(|(known, ..)| *known == name)
+}
+
 /// The endings of pictures.
 pub(super) const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gif"];
 
@@ -52,8 +60,6 @@ pub(super) const PICTURES: [&str; 6] = ["svg", "png", "jpg", "jpeg", "webp", "gi
 pub(super) struct Piece {
     pub(super) guide: Guide,
     pub(super) ledger: Ledger,
-    /// True where the TOML itself is broken: ids that stand in the file may be missing from the model.
-    pub(super) torn: bool,
 }
 
 /// What a file holds, by its path.
@@ -61,7 +67,7 @@ pub(super) fn role_of(path: &str) -> Role {
     let ending = path.rsplit_once('.').map_or("", |(_, ending)| ending);
     let folder = path.split_once('/').map(|(folder, _)| folder);
     match (path, folder) {
-        ("guide.toml", _) => return Role::Guide,
+        (GUIDE, _) => return Role::Guide,
         ("terms.toml", _) => return Role::Terms,
         ("card.toml", _) => return Role::Card,
         (_, Some("media")) => {
@@ -80,7 +86,7 @@ pub(super) fn role_of(path: &str) -> Role {
 
 /// Reads one file of text.
 pub(super) fn read(id: FileId, source: &Source, role: Role) -> Piece {
-    let mut piece = Piece { guide: Guide::default(), ledger: Ledger::new(id), torn: false };
+    let mut piece = Piece { guide: Guide::default(), ledger: Ledger::new(id) };
     match role {
         Role::Notes => note::read(source, &mut piece),
         Role::Results => piece.guide.job_records = results::read(&source.text, &mut piece.ledger),
@@ -90,8 +96,8 @@ pub(super) fn read(id: FileId, source: &Source, role: Role) -> Piece {
 }
 
 fn read_toml(text: &str, role: Role, piece: &mut Piece) {
-    let (table, errors) = DeTable::parse_recoverable(text);
-    piece.torn = syntax::report(&errors, text, 0, &mut piece.ledger);
+    let mended = syntax::mend(text, &mut piece.ledger);
+    let (table, _) = DeTable::parse_recoverable(&mended.text);
     let mut record = Record::top(table.get_ref(), text, &mut piece.ledger);
     let read: fn(&mut Record<'_, '_>, &mut Guide) = match role {
         Role::Guide => kinds::guide::file,

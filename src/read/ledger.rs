@@ -1,10 +1,25 @@
 //! What reading one file leaves behind besides its entries: complaints, ids, mentions, values, texts.
 
+use std::collections::BTreeSet;
+use std::ops::Range;
+
 use crate::model::{
     Cited, EntryKey, Index, Link, LinkSite, Name, PictureSite, ProseRole, ProseSite, ValueSite, Variant, VariedSite,
 };
 use crate::report::Finding;
 use crate::text::{FileId, Span};
+
+/// An id declared in a file.
+#[derive(Debug, Clone)]
+pub(super) struct Declaration {
+    pub(super) name: Name,
+    /// Where the id stands.
+    pub(super) id: Span,
+    /// The record it names.
+    pub(super) record: Span,
+    /// True where the record is missing from the model.
+    pub(super) broken: bool,
+}
 
 /// The record of reading one file.
 #[derive(Debug, Default)]
@@ -13,8 +28,8 @@ pub(super) struct Ledger {
     pub(super) findings: Vec<Finding>,
     /// Records that could not be read whole.
     pub(super) silenced: Vec<Span>,
-    /// Ids declared, each with its place and whether its record is missing from the model.
-    pub(super) declared: Vec<(Name, Span, bool)>,
+    /// Ids declared.
+    pub(super) declared: Vec<Declaration>,
     /// The records behind entries, for softenings by entry.
     pub(super) records: Vec<(EntryKey, Span)>,
     pub(super) links: Vec<LinkSite>,
@@ -22,6 +37,12 @@ pub(super) struct Ledger {
     pub(super) varied: Vec<VariedSite>,
     pub(super) prose: Vec<ProseSite>,
     pub(super) pictures: Vec<PictureSite>,
+    /// Statements lost to syntax errors, as bytes of the file, in order.
+    pub(super) damage: Vec<Range<usize>>,
+    /// Where table headers begin, in order; only noted where there is damage.
+    pub(super) headers: Vec<usize>,
+    /// Words that stand where nothing could be read: an id among them may be declared there.
+    pub(super) unread: BTreeSet<String>,
 }
 
 impl Ledger {
@@ -33,15 +54,28 @@ impl Ledger {
         self.findings.push(finding);
     }
 
-    pub(super) fn declare(&mut self, name: Name, span: Span) -> usize {
-        self.declared.push((name, span, false));
+    /// Declares an id that stands at `id` in the record `record`.
+    pub(super) fn declare(&mut self, name: Name, id: Span, record: Span) -> usize {
+        self.declared.push(Declaration { name, id, record, broken: false });
         self.declared.len() - 1
     }
 
     pub(super) fn lose(&mut self, declared: usize) {
-        if let Some((_, _, broken)) = self.declared.get_mut(declared) {
-            *broken = true;
+        if let Some(declared) = self.declared.get_mut(declared) {
+            declared.broken = true;
         }
+    }
+
+    /// Notes the words of a text that could not be read.
+    pub(super) fn unread(&mut self, text: &str) {
+        self.unread.extend(words_like_ids(text));
+    }
+
+    /// True where a statement between a header and the next one was lost.
+    pub(super) fn is_hurt_after(&self, header: usize) -> bool {
+        let next = self.headers.get(self.headers.partition_point(|start| *start <= header)).copied();
+        let next = next.unwrap_or(usize::MAX);
+        self.damage.iter().any(|range| range.start < next && header < range.end)
     }
 
     pub(super) fn link(&mut self, from: Option<EntryKey>, role: &'static str, to: Name, span: Span) {
@@ -86,4 +120,13 @@ impl Ledger {
         index.pictures.append(&mut self.pictures);
         index.records.append(&mut self.records);
     }
+}
+
+/// What could be an id in a text, whatever its spelling: `Canopy_Slow` counts as `canopy-slow`.
+pub(super) fn words_like_ids(text: &str) -> impl Iterator<Item = String> {
+    let part = |letter: char| letter.is_ascii_alphanumeric() || matches!(letter, '-' | '_');
+    text.split(move |letter| !part(letter)).filter(|word| (1..=80).contains(&word.len())).map(|word| {
+        let word = word.to_ascii_lowercase().replace('_', "-");
+        word.trim_matches('-').to_owned()
+    })
 }

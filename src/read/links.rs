@@ -1,5 +1,6 @@
 //! Reading ids and mentions of ids.
 
+use crate::desk::names;
 use crate::model::{Entry, EntryKey, Head, Id, Kind, Link, Name, Variant};
 use crate::report::Finding;
 use crate::text::Located;
@@ -23,17 +24,20 @@ pub(super) fn is_kebab(text: &str) -> bool {
 impl Record<'_, '_> {
     /// Reads the head of an entry and declares it. Everything read later belongs to the entry.
     pub(super) fn head(&mut self, kind: Kind) -> Option<Head> {
-        let id = self.id()?;
-        self.owner = Some(EntryKey { kind, id: id.value.clone() });
-        self.declare(Name::global(kind, id.value.clone()), id.span);
-        Some(self.head_after(id))
+        let id = self.id();
+        self.owner = id.as_ref().map(|id| EntryKey { kind, id: id.value.clone() });
+        if let Some(id) = &id {
+            self.declare(Name::global(kind, id.value.clone()), id.span);
+        }
+        let head = self.head_after(id.clone().unwrap_or_default());
+        id.map(|id| Head { id, ..head })
     }
 
     /// The rest of a head whose id is known.
     pub(super) fn head_after(&mut self, id: Located<String>) -> Head {
         let applies_to = self.variants("applies_to");
         let reviewed = self.date_opt("reviewed");
-        let bulletins = self.links("applied_bulletins", Kind::Bulletin);
+        let bulletins = self.links_or_unknown("applied_bulletins", Kind::Bulletin);
         Head { id, span: self.span, applies_to, reviewed, bulletins }
     }
 
@@ -48,8 +52,10 @@ impl Record<'_, '_> {
     /// Reads an id that is unique inside the entry it belongs to, and declares it.
     pub(super) fn local_id(&mut self, kind: Kind) -> Option<Located<String>> {
         let id = self.id()?;
-        let owner = self.owner.as_ref().map(|owner| owner.id.clone()).unwrap_or_default();
-        self.declare(Name::local(kind, owner, id.value.clone()), id.span);
+        // What belongs to an entry without a name cannot be named from anywhere.
+        if let Some(owner) = self.owner.as_ref().map(|owner| owner.id.clone()) {
+            self.declare(Name::local(kind, owner, id.value.clone()), id.span);
+        }
         Some(id)
     }
 
@@ -63,13 +69,31 @@ impl Record<'_, '_> {
     /// The key `id`.
     pub(super) fn id(&mut self) -> Option<Located<String>> {
         let id = self.word("id", &format!("a name of its own, in {ID_SHAPE}"))?;
-        if is_kebab(&id.value) { Some(id) } else { self.bad_id(&id) }
+        if is_id(&id.value) {
+            return Some(id);
+        }
+        self.ledger.unread(&id.value);
+        if let Some(meant) = kebab(&id.value) {
+            self.ledger.unread(&meant);
+        }
+        self.bad_id(&id)
     }
 
     fn bad_id<T>(&mut self, id: &Located<String>) -> Option<T> {
-        let wrong = format!("\"{}\" is not an id.", shortened(&id.value));
-        self.complain(Finding::new("bad-id", id.span, wrong, format!("Write {ID_SHAPE}.")));
+        let (wrong, remedy) = worded_bad_id(&id.value);
+        self.complain(Finding::new("bad-id", id.span, wrong, remedy));
         None
+    }
+
+    /// A list of mentions for rules that judge the list as a whole: where it could not be read, it holds an id that
+    /// nobody declares, and such a list is not judged.
+    fn links_or_unknown<T>(&mut self, key: &'static str, kind: Kind) -> Vec<Link<T>> {
+        let (mut links, complained) = self.watched(|record| record.links(key, kind));
+        let lost = !self.has(key) && self.is_hurt();
+        if complained || lost {
+            links.push(Located::new(Id::new(UNREAD), self.header));
+        }
+        links
     }
 
     /// A mention of a thing whose id is unique in the guide.
@@ -118,15 +142,17 @@ impl Record<'_, '_> {
 
     /// A mention of something inside the same entry, or as `owner/id` inside another.
     pub(super) fn local_mention<T>(&mut self, key: &'static str, kind: Kind, word: Located<String>) -> Option<Link<T>> {
-        let own = self.owner.as_ref().map(|owner| owner.id.clone()).unwrap_or_default();
+        let own = self.owner.as_ref().map(|owner| owner.id.clone());
         let (owner, id) = match word.value.split_once('/') {
-            Some((owner, id)) => (owner.to_owned(), id.to_owned()),
+            Some((owner, id)) => (Some(owner.to_owned()), id.to_owned()),
             None => (own, word.value.clone()),
         };
-        if !is_kebab(&owner) || !is_kebab(&id) {
+        if owner.as_ref().is_some_and(|owner| !is_kebab(owner)) || !is_kebab(&id) {
             return self.bad_id(&word);
         }
-        self.ledger.link(self.owner.clone(), key, Name::local(kind, owner, id), word.span);
+        if let Some(owner) = owner {
+            self.ledger.link(self.owner.clone(), key, Name::local(kind, owner, id), word.span);
+        }
         Some(word.map(Id::new))
     }
 
@@ -156,10 +182,8 @@ impl Record<'_, '_> {
 
     /// A list of variants; `None` where the key is left out, which means all of them.
     pub(super) fn variants(&mut self, key: &'static str) -> Option<Vec<Link<Variant>>> {
-        if !self.has(key) {
-            return None;
-        }
-        Some(self.links(key, Variant::KIND))
+        let links = self.links_or_unknown(key, Variant::KIND);
+        (self.has(key) || !links.is_empty()).then_some(links)
     }
 
     /// `owner/id`, as in `lift-path/fuse-out`.
@@ -176,6 +200,9 @@ impl Record<'_, '_> {
             self.complain(Finding::new("bad-id", word.span, wrong, remedy));
             return None;
         };
+        if !is_kebab(owner) || !is_kebab(id) {
+            return self.bad_id(&word);
+        }
         let at = |text: &str| Located::new(text.to_owned(), word.span);
         let inner = self.mention_in(key, kind, owner, at(id));
         let outer = self.mention(key, owner_kind, at(owner));
@@ -205,6 +232,39 @@ impl Record<'_, '_> {
         self.ledger.link(self.owner.clone(), key, Name::global(kind, id.clone()), word.span);
         Some(Located::new((kind, id), word.span))
     }
+}
+
+/// Stands in a list of ids that could not be read; no id is spelt so.
+const UNREAD: &str = "?";
+
+/// True for what can be the id of something: kebab-case, and no name that a system keeps for devices.
+pub(super) fn is_id(text: &str) -> bool {
+    is_kebab(text) && names::fault(text).is_none()
+}
+
+/// What is wrong with an id, and what to write.
+pub(super) fn worded_bad_id(id: &str) -> (String, String) {
+    let shown = shortened(id);
+    if is_kebab(id) {
+        let wrong = format!("\"{shown}\" cannot be an id: some systems keep this name for devices.");
+        return (wrong, "Write another id, such as one of two words.".to_owned());
+    }
+    let remedy = match kebab(id) {
+        Some(meant) => format!("Write `{meant}`, or another id in {ID_SHAPE}."),
+        None => format!("Write {ID_SHAPE}."),
+    };
+    (format!("\"{shown}\" is not an id."), remedy)
+}
+
+/// The id that a text comes close to: capitals made small, other signs made hyphens.
+fn kebab(text: &str) -> Option<String> {
+    if text.len() > LONGEST_ID {
+        return None;
+    }
+    let plain = |letter: char| if letter.is_ascii_alphanumeric() { letter.to_ascii_lowercase() } else { ' ' };
+    let spaced: String = text.chars().map(plain).collect();
+    let joined = spaced.split_whitespace().collect::<Vec<_>>().join("-");
+    Some(joined).filter(|joined| is_id(joined))
 }
 
 /// Text for a message: no control characters, not too long.

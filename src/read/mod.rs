@@ -2,8 +2,10 @@
 //!
 //! Reading never stops at a mistake: each file yields what could be understood and complaints about the rest.
 
+mod decode;
 mod fields;
 mod file;
+mod gaps;
 mod kinds;
 mod ledger;
 mod links;
@@ -14,14 +16,21 @@ mod record;
 mod results;
 pub mod sentences;
 mod shared;
+mod statements;
 mod syntax;
 mod text;
 mod troubles;
+mod unknown;
 mod values;
+
+use std::collections::BTreeSet;
 
 use rayon::prelude::*;
 
-use crate::desk::Desk;
+use decode::{NotText, decode};
+use gaps::Gaps;
+
+use crate::desk::{Desk, Trouble, What};
 use crate::model::Guide;
 use crate::report::Finding;
 use crate::text::{FileId, Sources, Span};
@@ -35,67 +44,126 @@ pub struct Draft {
     pub findings: Vec<Finding>,
     /// Records that could not be read whole: rules about them keep silent.
     pub silenced: Vec<Span>,
+    /// A file that would be guide.toml but for its capitals.
+    other_guide: Option<String>,
 }
 
 /// Reads a whole guide folder.
 pub fn read(desk: &dyn Desk) -> Draft {
     let listing = desk.list();
-    let mut draft = Draft::default();
-    let mut texts: Vec<(FileId, file::Role)> = Vec::new();
+    let mut intake = Intake { desk, draft: Draft::default(), gaps: Gaps::default(), texts: Vec::new() };
     for path in &listing.files {
-        take_in(desk, path, &mut draft, &mut texts);
+        intake.take_in(path);
     }
+    intake.report_strays(&listing.files);
     for trouble in &listing.troubles {
-        troubles::report(trouble, &mut draft);
+        intake.report(trouble);
     }
+    let Intake { mut draft, gaps, texts, .. } = intake;
     let pieces: Vec<file::Piece> = texts
         .into_par_iter()
         .filter_map(|(id, role)| draft.sources.get(id).map(|source| file::read(id, source, role)))
         .collect();
-    merge::into_draft(pieces, &mut draft);
+    merge::into_draft(pieces, gaps, &mut draft);
     draft
 }
 
-fn take_in(desk: &dyn Desk, path: &str, draft: &mut Draft, texts: &mut Vec<(FileId, file::Role)>) {
-    match file::role_of(path) {
-        file::Role::Ignored => {}
-        file::Role::Stray => {
-            let id = draft.sources.add(path, "");
-            draft.findings.push(troubles::stray(path, Span::start_of(id)));
-        }
-        file::Role::Media => take_picture(desk, path, draft),
-        role => match desk.read(path) {
-            Ok(bytes) => take_text(path, bytes, role, draft, texts),
-            Err(trouble) => troubles::report(&trouble, draft),
-        },
-    }
+/// Files being taken in, before any of them is understood.
+struct Intake<'d> {
+    desk: &'d dyn Desk,
+    draft: Draft,
+    gaps: Gaps,
+    texts: Vec<(FileId, file::Role)>,
 }
 
-fn take_text(path: &str, bytes: Vec<u8>, role: file::Role, draft: &mut Draft, texts: &mut Vec<(FileId, file::Role)>) {
-    match String::from_utf8(bytes) {
-        Ok(text) => {
-            let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
-            texts.push((draft.sources.add(path, text), role));
-        }
-        Err(error) => {
-            let valid = error.utf8_error().valid_up_to();
-            let lossy = String::from_utf8_lossy(error.as_bytes().get(..valid).unwrap_or_default()).into_owned();
-            let id = draft.sources.add(path, lossy);
-            draft.findings.push(troubles::not_utf8(Span::new(id, valid..valid)));
-            draft.silenced.push(Span::new(id, 0..usize::MAX));
+impl Intake<'_> {
+    fn take_in(&mut self, path: &str) {
+        match file::role_of(path) {
+            file::Role::Ignored | file::Role::Stray => {}
+            file::Role::Media => self.take_picture(path),
+            role => match self.desk.read(path) {
+                Ok(bytes) => self.take_text(path, bytes, role),
+                Err(trouble) => self.report(&trouble),
+            },
         }
     }
-}
 
-fn take_picture(desk: &dyn Desk, path: &str, draft: &mut Draft) {
-    let name = path.strip_prefix("media/").unwrap_or(path).to_owned();
-    match desk.read(path) {
-        Ok(bytes) => {
-            let size = imagesize::blob_size(&bytes).ok();
-            let size = size.and_then(|size| Some((u32::try_from(size.width).ok()?, u32::try_from(size.height).ok()?)));
-            draft.guide.index.media.insert(name.clone(), size);
-            draft.guide.pictures.insert(name, bytes);
+    fn take_text(&mut self, path: &str, bytes: Vec<u8>, role: file::Role) {
+        let decoded = decode(bytes);
+        let id = self.draft.sources.add(path, decoded.text);
+        if let Some((at, trouble)) = decoded.trouble {
+            self.draft.findings.push(troubles::not_text(Span::new(id, at..at), trouble));
+            self.draft.silenced.push(Span::new(id, 0..usize::MAX));
+            if trouble == NotText::Binary {
+                self.gaps.path(path);
+                return;
+            }
         }
-        Err(trouble) => troubles::report(&trouble, draft),
+        self.texts.push((id, role));
+    }
+
+    fn take_picture(&mut self, path: &str) {
+        let name = path.strip_prefix("media/").unwrap_or(path).to_owned();
+        match self.desk.read(path) {
+            Ok(bytes) => {
+                let size = imagesize::blob_size(&bytes).ok();
+                let size =
+                    size.and_then(|size| Some((u32::try_from(size.width).ok()?, u32::try_from(size.height).ok()?)));
+                self.draft.guide.index.media.insert(name.clone(), size);
+                self.draft.guide.pictures.insert(name, bytes);
+            }
+            Err(trouble) => self.report(&trouble),
+        }
+    }
+
+    /// Reports files that stand where nothing is read: of a folder with a wrong name, only the first.
+    fn report_strays(&mut self, files: &[String]) {
+        let mut folders = BTreeSet::new();
+        for path in files.iter().filter(|path| file::role_of(path) == file::Role::Stray) {
+            self.note_unread(path);
+            let folder = path.split_once('/').map(|(folder, _)| folder);
+            let unknown = folder.filter(|folder| !file::is_folder(folder));
+            // A guide.toml in other letters is reported as missing, under its name.
+            let guide = path.eq_ignore_ascii_case(file::GUIDE);
+            if guide {
+                self.draft.other_guide = Some(path.clone());
+            }
+            if guide || unknown.is_some_and(|folder| !folders.insert(folder)) {
+                continue;
+            }
+            let id = self.draft.sources.add(path, "");
+            self.draft.findings.push(troubles::stray(path, Span::start_of(id)));
+        }
+    }
+
+    fn note_unread(&mut self, path: &str) {
+        match path.strip_prefix("media/") {
+            Some(name) => self.note_picture(name),
+            None => {
+                if let Ok(bytes) = self.desk.read(path) {
+                    self.gaps.text(&String::from_utf8_lossy(&bytes));
+                }
+            }
+        }
+    }
+
+    /// A picture that is there but cannot be shown, under each name a writer may give it.
+    fn note_picture(&mut self, name: &str) {
+        let last = name.rsplit('/').next().unwrap_or(name);
+        for name in [name, last] {
+            self.draft.guide.index.media.entry(name.to_owned()).or_insert(None);
+        }
+    }
+
+    /// Reports trouble with one path.
+    fn report(&mut self, trouble: &Trouble) {
+        let path = if trouble.path.is_empty() { "." } else { trouble.path.as_str() };
+        match (&trouble.what, path.strip_prefix("media/")) {
+            (What::SameButForCase { other }, _) => self.gaps.twins.extend([path.to_owned(), other.clone()]),
+            (_, Some(name)) => self.note_picture(name),
+            _ => self.gaps.path(path),
+        }
+        let file = self.draft.sources.find(path).unwrap_or_else(|| self.draft.sources.add(path, ""));
+        self.draft.findings.push(troubles::trouble(trouble, Span::start_of(file)));
     }
 }

@@ -3,7 +3,7 @@
 use toml::de::DeTable;
 
 use super::file::Piece;
-use super::links::is_kebab;
+use super::links::{is_id, worded_bad_id};
 use super::record::Record;
 use super::{syntax, text};
 use crate::model::{EntryKey, Head, Id, Kind, Name, Note, ProseRole, ProseSite};
@@ -15,16 +15,23 @@ const FENCE: &str = "+++";
 /// Reads one note; its id is the name of its file.
 pub(super) fn read(source: &Source, piece: &mut Piece) {
     let start = Span::start_of(piece.ledger.file);
+    let name = source.path.rsplit('/').next().and_then(|name| name.strip_suffix(".md")).unwrap_or("");
     let Some((front, body)) = split(&source.text) else {
+        piece.ledger.unread(name);
         let remedy = "Begin the file with a line `+++`, a line `title = \"…\"` and a line `+++`; then the text.";
-        let finding = Finding::new("missing-field", start, "The note does not begin with its front matter.", remedy);
+        let wrong = match source.text.starts_with(FENCE) {
+            true => "The front matter of the note is not closed by a line `+++`.",
+            false => "The note does not begin with its front matter.",
+        };
+        let finding = Finding::new("missing-field", start, wrong, remedy);
         piece.ledger.complain(finding);
         return;
     };
-    let name = source.path.rsplit('/').next().and_then(|name| name.strip_suffix(".md")).unwrap_or("");
-    if !is_kebab(name) {
+    if !is_id(name) {
         let remedy = "Rename the file in small letters a to z, digits and single hyphens, such as `how-it-lifts.md`.";
-        piece.ledger.complain(Finding::new("bad-id", start, format!("\"{name}\" is not an id."), remedy));
+        let (wrong, _) = worded_bad_id(name);
+        piece.ledger.unread(&name.replace(' ', "-"));
+        piece.ledger.complain(Finding::new("bad-id", start, wrong, remedy));
         return;
     }
     let id = Located::new(name.to_owned(), start);
@@ -49,10 +56,10 @@ fn front_matter(
 ) -> Option<(Head, Located<String>)> {
     // The front matter is parsed behind as many spaces as stand before it, so that its places are those of the file.
     let padded = format!("{}{}", " ".repeat(front.start), text.get(front)?);
-    let (table, errors) = DeTable::parse_recoverable(&padded);
-    piece.torn = syntax::report(&errors, &padded, 0, &mut piece.ledger);
+    let mended = syntax::mend(&padded, &mut piece.ledger);
+    let (table, _) = DeTable::parse_recoverable(&mended.text);
     let name = Name::global(Kind::Note, id.value.clone());
-    let declared = piece.ledger.declare(name, id.span);
+    let declared = piece.ledger.declare(name, id.span, Span::new(piece.ledger.file, 0..text.len()));
     let mut record = Record::top(table.get_ref(), &padded, &mut piece.ledger);
     record.adopt(Kind::Note, Some(&id));
     let title = record.line("title", ProseRole::Text, "what the note is called");

@@ -6,12 +6,18 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::ledger::Ledger;
+use super::links::shortened;
 use crate::model::{EntryKey, Kind, Name};
 use crate::report::Finding;
-use crate::text::{Located, Span, nearest};
+use crate::text::{FileId, Located, Span, nearest};
 
 /// A TOML value with its place in the file.
 pub(super) type Value<'t> = Spanned<DeValue<'t>>;
+
+/// Unknown keys of one record for which the nearest known key is worth looking for.
+const MOST_REMEDIES: usize = 50;
+
+const TAKE_OUT: &str = "Take it out, or move it to the record it belongs to.";
 
 /// A table being read.
 pub(super) struct Record<'t, 'l> {
@@ -26,6 +32,8 @@ pub(super) struct Record<'t, 'l> {
     pub(super) owner: Option<EntryKey>,
     pub(super) ledger: &'l mut Ledger,
     asked: BTreeSet<&'static str>,
+    /// Keys that must be there and are not, each with what belongs there.
+    lacking: Vec<(&'static str, String)>,
     broken: bool,
     declared: Option<usize>,
     whole_entry: bool,
@@ -55,6 +63,7 @@ impl<'t, 'l> Record<'t, 'l> {
             owner,
             ledger,
             asked: BTreeSet::new(),
+            lacking: Vec::new(),
             broken: false,
             declared: None,
             whole_entry: false,
@@ -80,8 +89,23 @@ impl<'t, 'l> Record<'t, 'l> {
     }
 
     /// Declares the id of this record.
-    pub(super) fn declare(&mut self, name: Name, span: Span) {
-        self.declared = Some(self.ledger.declare(name, span));
+    pub(super) fn declare(&mut self, name: Name, id: Span) {
+        self.declared = Some(self.ledger.declare(name, id, self.span));
+    }
+
+    /// True where a statement of this record was lost to a syntax error: what is missing may have stood there.
+    pub(super) fn is_hurt(&self) -> bool {
+        let top = self.header.end == 0;
+        !self.ledger.damage.is_empty() && (top || self.ledger.is_hurt_after(self.header.start as usize))
+    }
+
+    /// Runs `read` and tells whether it complained.
+    pub(super) fn watched<T>(&mut self, read: impl FnOnce(&mut Self) -> T) -> (T, bool) {
+        let before = std::mem::take(&mut self.broken);
+        let result = read(self);
+        let complained = self.broken;
+        self.broken |= before;
+        (result, complained)
     }
 
     /// Complains about this record: later rules about it keep silent.
@@ -90,32 +114,38 @@ impl<'t, 'l> Record<'t, 'l> {
         self.ledger.complain(finding);
     }
 
-    /// Complains that a key is missing, unless its value was lost to a syntax error.
+    /// Complains at the end that a key is missing: unless its value could not be read, or a key nobody knows turns out
+    /// to be this one misspelt.
     pub(super) fn missing(&mut self, key: &'static str, wanted: &str) {
         self.broken = true;
-        if self.table.iter().any(|(known, _)| known.get_ref().as_ref() == key) {
-            return;
+        if !self.has(key) && !self.is_hurt() {
+            self.lacking.push((key, wanted.to_owned()));
         }
-        let finding = Finding::new(
-            "missing-field",
-            self.header,
-            format!("`{key}` is missing here."),
-            format!("Add `{key} = …`: {wanted}."),
-        );
-        self.ledger.complain(finding);
     }
 
-    /// Complains about a key that makes no sense without another one.
-    pub(super) fn missing_elsewhere(&mut self, key: &'static str, span: Span) {
-        let needed = if key == "band" { "reading" } else { "fault" };
-        let wrong = format!("`{key}` says nothing without `{needed}`.");
-        self.complain(Finding::new("missing-field", span, wrong, format!("Add `{needed} = …` to this record.")));
+    /// Complains about a key that makes no sense without another one, which stands in the record named `place`.
+    pub(super) fn missing_beside(&mut self, key: &'static str, span: Span, needed: &'static str, place: &str) {
+        self.broken = true;
+        if !self.is_hurt() {
+            let wrong = format!("`{key}` says nothing without `{needed}`.");
+            let remedy = format!("Add `{needed} = …` to {place}.");
+            self.complain(Finding::new("missing-field", span, wrong, remedy));
+        }
+    }
+
+    /// Complains about a list in which something must stand.
+    pub(super) fn empty_list(&mut self, key: &'static str, wanted: &str) {
+        if let Some(value) = self.take(key).filter(|value| is_empty_list(value.get_ref())) {
+            let (span, wrong) = (self.span_of(value), format!("`{key}` is an empty list."));
+            self.complain(Finding::new("empty-text", span, wrong, format!("Write {wanted}.")));
+        }
     }
 
     /// Complains that a value is of another type than wanted.
     pub(super) fn wrong_type(&mut self, key: &str, value: &Value<'_>, wanted: &str) {
         let span = self.span_of(value);
         let found = type_word(value.get_ref());
+        self.note_unread(value);
         self.complain(Finding::new(
             "wrong-type",
             span,
@@ -215,16 +245,16 @@ impl<'t, 'l> Record<'t, 'l> {
         let span = extent(table, header);
         let mut child = Record::new(table, self.text, span, header, self.owner.clone(), self.ledger);
         let result = read(&mut child);
-        child.finish(result.is_none());
-        if result.is_none() {
-            self.broken = true;
-        }
+        let broken = child.finish(result.is_none());
+        self.broken |= broken;
         result
     }
 
-    /// Ends the reading: reports every key that nobody asked for.
-    pub(super) fn finish(mut self, lost: bool) {
+    /// Ends the reading: reports every key that nobody asked for, and every key that is missing. True where anything
+    /// in the record was complained about.
+    pub(super) fn finish(mut self, lost: bool) -> bool {
         self.report_unknown_keys();
+        self.report_missing();
         if let (true, Some(declared)) = (lost, self.declared) {
             self.ledger.lose(declared);
         }
@@ -234,6 +264,7 @@ impl<'t, 'l> Record<'t, 'l> {
         if let Some(owner) = self.owner.clone().filter(|_| self.declared.is_some() || self.whole_entry) {
             self.ledger.records.push((owner, self.span));
         }
+        self.broken || lost
     }
 
     /// Ends the reading of a file's top level.
@@ -242,32 +273,74 @@ impl<'t, 'l> Record<'t, 'l> {
     }
 
     fn report_unknown_keys(&mut self) {
-        let unknown: Vec<Located<String>> = self
-            .table
+        let table = self.table;
+        let mut unknown: Vec<(Located<&str>, &Value<'_>)> = table
             .iter()
             .filter(|(key, _)| !self.asked.contains(key.get_ref().as_ref()))
-            .map(|(key, _)| Located::new(key.get_ref().to_string(), Span::new(self.ledger.file, key.span())))
+            .map(|(key, value)| (Located::new(key.get_ref().as_ref(), self.key_span(key.span())), value))
             .collect();
-        for key in unknown {
-            let remedy = self.remedy_for(&key);
-            self.complain(Finding::new(
-                "unknown-key",
-                key.span,
-                format!("Nothing is called `{}` here.", key.value),
-                remedy,
-            ));
+        unknown.sort_by_key(|(key, _)| key.span);
+        let alone = unknown.len() == 1 && self.lacking.len() == 1;
+        for (index, (key, value)) in unknown.into_iter().enumerate() {
+            self.note_unread(value);
+            let remedy = if index < MOST_REMEDIES { self.remedy_for(key.value, alone) } else { TAKE_OUT.to_owned() };
+            let wrong = format!("Nothing is called `{}` here.", shortened(key.value));
+            self.complain(Finding::new("unknown-key", key.span, wrong, remedy));
         }
     }
 
-    fn remedy_for(&self, key: &str) -> String {
-        match nearest(key, self.asked.iter().copied()) {
-            Some(known) => format!("Write `{known}`, if that was meant; else take the line out."),
+    fn key_span(&self, range: std::ops::Range<usize>) -> Span {
+        Span::new(self.ledger.file, range)
+    }
+
+    /// What an unknown key should have been: first of all one that is missing, which then is not reported again.
+    fn remedy_for(&mut self, key: &str, alone: bool) -> String {
+        let missing = nearest(key, self.lacking.iter().map(|(known, _)| *known));
+        let missing = missing.or_else(|| self.lacking.first().map(|(known, _)| *known).filter(|_| alone));
+        let absent = |known: &&str| !self.table.iter().any(|(there, _)| there.get_ref().as_ref() == *known);
+        let optional = || nearest(key, self.asked.iter().copied().filter(absent));
+        if let Some(place) = self.lacking.iter().position(|(known, _)| Some(*known) == missing) {
+            let (known, wanted) = self.lacking.remove(place);
+            return format!("Write `{known}`, which is missing here: {wanted}.");
+        }
+        match optional() {
+            Some(known) => format!("Write `{known}`, if that was meant; else take it out."),
             None => {
                 let known: Vec<String> = self.asked.iter().map(|known| format!("`{known}`")).collect();
-                format!("Take the line out. What can stand here: {}.", known.join(", "))
+                format!("Take it out, or move it to the record it belongs to. Here can stand: {}.", known.join(", "))
             }
         }
     }
+
+    fn report_missing(&mut self) {
+        for (key, wanted) in std::mem::take(&mut self.lacking) {
+            let remedy = format!("Add `{key}`: {wanted}.");
+            let wrong = format!("`{key}` is missing here.");
+            self.ledger.complain(Finding::new("missing-field", self.header, wrong, remedy));
+        }
+    }
+
+    /// Notes the words of a value that is passed over: ids may be declared in it.
+    pub(super) fn note_unread(&mut self, value: &Value<'_>) {
+        let start = value.span().start;
+        let end = match value.get_ref() {
+            DeValue::Table(table) => extent(table, self.span_of(value)).end as usize,
+            DeValue::Array(values) => values.iter().map(|value| end_of(value)).max().unwrap_or(start),
+            _ => value.span().end,
+        };
+        self.ledger.unread(self.text.get(start..end).unwrap_or(""));
+    }
+}
+
+fn end_of(value: &Value<'_>) -> usize {
+    match value.get_ref() {
+        DeValue::Table(table) => extent(table, Span::new(FileId::default(), value.span())).end as usize,
+        _ => value.span().end,
+    }
+}
+
+fn is_empty_list(value: &DeValue<'_>) -> bool {
+    matches!(value, DeValue::Array(values) if values.is_empty())
 }
 
 /// From the header of a table to the end of its last value.

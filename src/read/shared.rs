@@ -60,10 +60,12 @@ impl<'t> Record<'t, '_> {
     /// A picture.
     pub(super) fn picture(&mut self) -> Option<Picture> {
         self.child("picture", |record| {
-            let file = record.word("file", "the name of a file in media/, such as \"pump.svg\"")?;
+            let file = record.word("file", "the name of a file in media/, such as \"pump.svg\"");
             let says = record.line_opt("says", ProseRole::Text);
             let from = record.owner.clone();
-            let site = PictureSite { from, file: file.value.clone(), described: says.is_some(), span: file.span };
+            let file = file?;
+            let described = record.has("says") || record.is_hurt();
+            let site = PictureSite { from, file: file.value.clone(), described, span: file.span };
             record.ledger.picture(site);
             Some(Picture { file, says })
         })
@@ -71,9 +73,10 @@ impl<'t> Record<'t, '_> {
 
     /// Recalibration tags.
     pub(super) fn recalibration(&mut self) -> Vec<Recalibration> {
-        let tags = self.children("recalibration", |record| record.recalibration_tag());
+        let read = |record: &mut Self| record.children("recalibration", |record| record.recalibration_tag());
+        let (tags, complained) = self.watched(read);
         let variants = tags.iter().map(|tag| tag.variants.clone()).collect();
-        if let Some(first) = tags.first() {
+        if let Some(first) = tags.first().filter(|_| !complained && self.ledger.damage.is_empty()) {
             self.ledger.varies(self.owner.clone(), "recalibration", variants, first.span);
         }
         tags

@@ -1,53 +1,245 @@
-//! Reporting TOML that cannot be read.
+//! Reading TOML that may be broken: every slip is reported once, and only the statement it stands in is lost.
+//!
+//! The dialect is TOML 1.0, which every editor's tools read. The parser takes 1.1; what only 1.1 allows is reported.
 
-use toml::de::Error;
+use std::borrow::Cow;
+use std::ops::Range;
+
+use toml::de::{DeTable, Error};
 
 use super::ledger::Ledger;
+use super::statements::{Slip, SlipKind, Statement, cut};
 use crate::report::Finding;
 use crate::text::Span;
 
-/// At most this many syntax errors of one file are reported; more of them come from the first ones.
-const MOST: usize = 20;
+/// Rounds of mending. Each takes out every statement that the round before complained of.
+const ROUNDS: usize = 8;
 
-/// Reports syntax errors, one a line, and silences rules about the file. True where there were any.
-///
-/// `offset` is where the TOML begins in its file.
-pub(super) fn report(errors: &[Error], text: &str, offset: usize, ledger: &mut Ledger) -> bool {
-    let mut last_line = None;
-    for error in errors.iter().take(MOST) {
-        let range = error.span().unwrap_or(0..0);
-        let line = text.get(..range.start.min(text.len())).map_or(0, |before| before.matches('\n').count());
-        if last_line.replace(line) == Some(line) {
-            continue;
+/// A text without its damaged statements.
+pub(super) struct Mended<'t> {
+    /// As long as the original, so that places stay the same.
+    pub(super) text: Cow<'t, str>,
+}
+
+/// Takes the damaged statements out of a text, reports each of them, and notes what was lost.
+pub(super) fn mend<'t>(text: &'t str, ledger: &mut Ledger) -> Mended<'t> {
+    let cut = cut(text);
+    let mut mender = Mender { text, statements: &cut.statements, damage: Vec::new(), ledger };
+    for slip in &cut.slips {
+        mender.take_slip(slip);
+    }
+    let mut mended = blanked(text, &mender.damage);
+    for _ in 0..ROUNDS {
+        let errors = errors_of(&mended);
+        if errors.is_empty() || !mender.take_errors(&errors) {
+            break;
         }
-        let span = Span::new(ledger.file, range.start + offset..range.end + offset);
-        ledger.complain(worded(error.message(), span));
+        mended = blanked(text, &mender.damage);
     }
-    if !errors.is_empty() {
+    let (damage, statements) = (mender.damage, cut.statements);
+    note_damage(text, damage, &statements, ledger);
+    Mended { text: mended }
+}
+
+fn errors_of(text: &str) -> Vec<(Range<usize>, String)> {
+    let (_, errors) = DeTable::parse_recoverable(text);
+    let told = |error: Error| Some((error.span()?, error.message().to_owned()));
+    let mut errors: Vec<_> = errors.into_iter().filter_map(told).collect();
+    errors.sort_by_key(|(range, _)| (range.start, range.end));
+    errors
+}
+
+fn note_damage(text: &str, mut damage: Vec<Range<usize>>, statements: &[Statement], ledger: &mut Ledger) {
+    damage.sort_by_key(|range| range.start);
+    for range in &damage {
+        ledger.unread(text.get(range.clone()).unwrap_or(""));
+    }
+    if !damage.is_empty() {
         ledger.silenced.push(Span::new(ledger.file, 0..usize::MAX));
+        ledger.headers = statements.iter().filter(|it| it.is_header).map(|it| it.range.start).collect();
     }
-    !errors.is_empty()
+    ledger.damage = damage;
 }
 
-fn worded(message: &str, span: Span) -> Finding {
-    let says = message.lines().next().unwrap_or(message);
-    if says.contains("duplicate key") {
-        let remedy = "Keep one of them. A list of tables needs double brackets, such as [[cause]].";
-        return Finding::new("toml-syntax", span, "The same key or table stands here a second time.", remedy);
+/// The text with spaces in place of the ranges.
+fn blanked<'t>(text: &'t str, ranges: &[Range<usize>]) -> Cow<'t, str> {
+    if ranges.is_empty() {
+        return Cow::Borrowed(text);
     }
-    if says.contains("recurs") {
-        let remedy = "Take out brackets and braces until at most 80 are open at once.";
-        return Finding::new("toml-syntax", span, "Lists or tables are nested too deep here.", remedy);
+    let mut bytes = text.as_bytes().to_vec();
+    for byte in ranges.iter().filter_map(|range| Some(range.start..range.end.min(text.len()))).flatten() {
+        if let Some(byte) = bytes.get_mut(byte).filter(|byte| **byte != b'\n') {
+            *byte = b' ';
+        }
     }
-    Finding::new("toml-syntax", span, format!("The TOML cannot be read from here on: {says}."), remedy(says))
+    // Whole statements are taken out, and those begin and end between characters.
+    String::from_utf8(bytes).map_or(Cow::Borrowed(""), Cow::Owned)
 }
 
-fn remedy(says: &str) -> &'static str {
-    if says.contains("string") {
-        "Close the text with the quote it began with; text over several lines stands between three quotes."
-    } else if says.contains("array") || says.contains("inline table") || says.contains("bracket") {
-        "Close every bracket and brace, and put a comma between values."
+struct Mender<'m> {
+    text: &'m str,
+    statements: &'m [Statement],
+    damage: Vec<Range<usize>>,
+    ledger: &'m mut Ledger,
+}
+
+impl Mender<'_> {
+    fn take_slip(&mut self, slip: &Slip) {
+        let (wrong, remedy) = worded_slip(slip.kind);
+        self.complain(slip.at.clone(), wrong.to_owned(), remedy);
+        if !slip.kind.is_dialect() {
+            self.lose(slip.statement);
+        }
+    }
+
+    /// Takes out the statements of these errors; false where none of them stands in a statement still there.
+    fn take_errors(&mut self, errors: &[(Range<usize>, String)]) -> bool {
+        let before = self.damage.len();
+        for (range, message) in errors {
+            let number = self.statements.partition_point(|statement| statement.range.start <= range.start);
+            let Some(number) = number.checked_sub(1) else { continue };
+            let Some(statement) = self.statements.get(number).cloned() else { continue };
+            if self.is_lost(&statement) {
+                continue;
+            }
+            let at = place_in(&statement, range, message, self.text);
+            let (wrong, remedy) = worded_error(message, self.text.get(at.clone()).unwrap_or(""));
+            self.complain(at, wrong, &remedy);
+            self.lose(number);
+        }
+        self.damage.len() > before
+    }
+
+    fn is_lost(&self, statement: &Statement) -> bool {
+        self.damage.iter().any(|range| range.start <= statement.range.start && statement.range.end <= range.end)
+    }
+
+    /// A header takes all that stands under it along: it would be read as part of another table.
+    fn lose(&mut self, number: usize) {
+        let Some(statement) = self.statements.get(number) else { return };
+        let rest = self.statements.get(number + 1..).unwrap_or_default();
+        let next = rest.iter().find(|it| it.is_header).map_or(self.text.len(), |next| next.range.start);
+        let end = if statement.is_header { next } else { statement.range.end };
+        self.damage.push(statement.range.start..end);
+    }
+
+    fn complain(&mut self, at: Range<usize>, wrong: String, remedy: &str) {
+        // Where the file is not text, that has been said already.
+        if self.text.get(at.clone()).is_some_and(|text| text.contains(char::REPLACEMENT_CHARACTER)) {
+            return;
+        }
+        self.ledger.complain(Finding::new("toml-syntax", Span::new(self.ledger.file, at), wrong, remedy));
+    }
+}
+
+/// The place to show: what the parser points at, or the key where it only says that something is missing.
+fn place_in(statement: &Statement, range: &Range<usize>, message: &str, text: &str) -> Range<usize> {
+    if message.starts_with("key with no value") || range.is_empty() && text.get(range.start..).is_none_or(at_line_end) {
+        let line = text.get(statement.range.clone()).unwrap_or("").lines().next().unwrap_or("");
+        let key = line.find('=').map_or(line.len(), |end| line[..end].trim_end().len());
+        return statement.range.start..statement.range.start + key;
+    }
+    range.clone()
+}
+
+fn at_line_end(rest: &str) -> bool {
+    rest.trim_start_matches([' ', '\t', '\r']).is_empty()
+        || rest.trim_start_matches([' ', '\t', '\r']).starts_with('\n')
+}
+
+fn worded_slip(kind: SlipKind) -> (&'static str, &'static str) {
+    match kind {
+        SlipKind::OpenText => (
+            "The text that begins here is not closed on its line.",
+            "Close it with the quote it began with, and write a quote inside it as \\\". Text over several lines stands between three quotes.",
+        ),
+        SlipKind::OpenLongText => {
+            ("The text that begins here is never closed.", "Close it with three quotes, as it began.")
+        }
+        SlipKind::OpenBracket => (
+            "The list that begins here is not closed before the next key or header.",
+            "Close it with `]`, and put a comma between its values.",
+        ),
+        SlipKind::OpenBrace => (
+            "The table that begins here is not closed on its line.",
+            "Close it with `}` on the same line. A longer table gets a header of its own, such as `[fault]` or `[[check]]`.",
+        ),
+        SlipKind::TooDeep => (
+            "Brackets, braces or dotted keys are nested too deep here.",
+            "Write it flat: nothing in a guide needs more than a few levels.",
+        ),
+        SlipKind::NotAKey => (
+            "This line is neither `key = value` nor a header.",
+            "Write `key = value`, put a `#` before a remark, and text over several lines between three quotes.",
+        ),
+        SlipKind::LongTable => (
+            "A table in braces goes over several lines. Only TOML 1.1 allows that; guides are written in TOML 1.0.",
+            "Write it on one line, or give it a header of its own, such as `[part.fluid]`.",
+        ),
+        SlipKind::LastComma => (
+            "A comma stands before the closing brace. Only TOML 1.1 allows that; guides are written in TOML 1.0.",
+            "Take the last comma out.",
+        ),
+        SlipKind::Escape => (
+            "Only TOML 1.1 knows this escape; guides are written in TOML 1.0.",
+            "Write the character itself, or `\\u` and its four hexadecimal digits.",
+        ),
+    }
+}
+
+/// Our words for the parser's message about `piece`.
+fn worded_error(message: &str, piece: &str) -> (String, String) {
+    let piece = super::links::shortened(piece.trim());
+    let (wrong, remedy) = if message.starts_with("duplicate key") {
+        (
+            format!("`{piece}` stands here for the second time."),
+            "Keep one of the two. A header that may come again needs double brackets, such as `[[cause]]`.",
+        )
+    } else if message.starts_with("cannot extend") {
+        (format!("`{piece}` is a value above, so it cannot be a table as well."), "Give one of the two another name.")
+    } else if message.contains("must be quoted") || message.starts_with("invalid boolean") {
+        let about = if piece.is_empty() { "A value is missing here.".to_owned() } else { not_a_value(&piece) };
+        (about, "Write text in double quotes; numbers, dates, true and false without, in small letters.")
+    } else if message.starts_with("key with no value") {
+        (format!("`{piece}` has no value."), "Write `key = value`, or take the line out.")
+    } else if message.contains("unclosed") && message.contains("table") && !message.contains("inline") {
+        ("The header is not closed.".to_owned(), "Close it with as many brackets as it began with.")
+    } else if message.starts_with("unexpected key or value") {
+        (
+            "Something stands behind the end of the value or header.".to_owned(),
+            "Put one `key = value` or one header on a line. A quote inside a text is written \\\".",
+        )
+    } else if message.contains("invalid date") || message.contains("invalid time") || message.contains("date-time") {
+        (format!("\"{piece}\" is not a date of the calendar."), "Write year-month-day, such as 2026-05-01.")
+    } else if message.contains("leading zero") || message.contains("radix") || message.contains("sign") {
+        (
+            format!("\"{piece}\" is not a number."),
+            "Write digits without zeros in front; marks and codes as text in quotes.",
+        )
+    } else if message.contains("escape") || message.contains("unicode") {
+        (
+            "A backslash stands here with nothing it could mean.".to_owned(),
+            "Write a backslash in text as \\\\, or put the text between single quotes.",
+        )
+    } else if message.contains("comma") || message.contains("array") || message.contains("assignment") {
+        (
+            "Values are not parted by one comma each here.".to_owned(),
+            "Put one comma between values, and close every bracket.",
+        )
+    } else if message.contains("unquoted key") {
+        (
+            format!("\"{piece}\" cannot stand in a key."),
+            "Write keys in small letters and underscores, as the guide's pages name them.",
+        )
     } else {
-        "Write one `key = value` on a line: text in double quotes, numbers and dates without, lists in square brackets."
-    }
+        (
+            "From here on the line cannot be read.".to_owned(),
+            "Write one `key = value` on a line: text in double quotes, numbers and dates without, lists in square brackets.",
+        )
+    };
+    (wrong, remedy.to_owned())
+}
+
+fn not_a_value(piece: &str) -> String {
+    format!("`{piece}` is not a value.")
 }

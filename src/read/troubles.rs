@@ -1,17 +1,16 @@
 //! Wording what the desk could not take.
 
-use super::Draft;
+use super::decode::NotText;
 use super::file::{FOLDERS, PICTURES};
 use crate::desk::names::NameFault;
 use crate::desk::{Trouble, What};
 use crate::report::Finding;
 use crate::text::{Span, nearest};
 
-/// Reports trouble with one path.
-pub(super) fn report(trouble: &Trouble, draft: &mut Draft) {
-    let file = draft.sources.add(trouble.path.as_str(), "");
+/// Trouble with one path.
+pub(super) fn trouble(trouble: &Trouble, span: Span) -> Finding {
     let (rule, wrong, remedy) = worded(&trouble.what);
-    draft.findings.push(Finding::new(rule, Span::start_of(file), wrong, remedy));
+    Finding::new(rule, span, wrong, remedy)
 }
 
 fn worded(what: &What) -> (&'static str, String, String) {
@@ -85,16 +84,33 @@ pub(super) fn stray(path: &str, span: Span) -> Finding {
     Finding::new("stray-file", span, "Nothing is read from this place.", remedy)
 }
 
-/// A file that is not text.
-pub(super) fn not_utf8(span: Span) -> Finding {
-    let wrong = "From here on the file is not text in UTF-8.";
-    let remedy =
-        "Save it as UTF-8 in your editor. If it is a picture, its place is media/, with the ending of its format.";
+/// A file that is not plain text in UTF-8.
+pub(super) fn not_text(span: Span, what: NotText) -> Finding {
+    let save = "Save the file as UTF-8 in your editor.";
+    let (wrong, remedy) = match what {
+        NotText::Binary => (
+            "From here on the file is not text.".to_owned(),
+            "Put the text file back in its place. A picture belongs into media/, with the ending of its format.",
+        ),
+        NotText::OtherEncoding => ("This letter is not in UTF-8, so it is lost.".to_owned(), save),
+        NotText::Utf16 => ("The file is saved as UTF-16, not as UTF-8.".to_owned(), save),
+        NotText::Character(char::REPLACEMENT_CHARACTER) => {
+            ("A letter was lost here when the file was saved.".to_owned(), "Write the letter again and save as UTF-8.")
+        }
+        NotText::Character(letter) => {
+            let wrong = format!("The character U+{:04X} stands here, which no page can show.", u32::from(letter));
+            (wrong, "Take the character out.")
+        }
+    };
     Finding::new("unreadable-file", span, wrong, remedy)
 }
 
 /// A folder without guide.toml.
-pub(super) fn no_guide(span: Span, empty: bool) -> Finding {
+pub(super) fn no_guide(span: Span, empty: bool, other: Option<&str>) -> Finding {
+    if let Some(other) = other {
+        let wrong = format!("The folder has no guide.toml, but `{other}`.");
+        return Finding::new("missing-guide", span, wrong, "Rename it guide.toml, in small letters.");
+    }
     let wrong = if empty { "The folder holds no guide: it is empty." } else { "The folder has no guide.toml." };
     let remedy = "Add a file guide.toml with the tables [guide] and [escalation]; a folder without it is not a guide.";
     Finding::new("missing-guide", span, wrong, remedy)

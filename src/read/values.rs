@@ -70,6 +70,10 @@ impl<'t> Record<'t, '_> {
     /// The source of this record, noted as the source of one of its values.
     pub(super) fn source_of(&mut self, role: &'static str, span: Span) -> Option<Cited> {
         let source = self.source();
+        // A source that could not be read has been complained about already.
+        if source.is_none() && (self.has("source") || self.is_hurt()) {
+            return None;
+        }
         self.ledger.value(self.owner.clone(), role, source.clone(), span);
         source
     }
@@ -102,19 +106,28 @@ impl<'t> Record<'t, '_> {
 
     fn varied_with(&mut self, key: &'static str, wanted: Option<Dimension>, sourcing: Sourcing) -> Varied<Quantity> {
         let Some(value) = self.take(key) else { return Vec::new() };
-        let records: Varied<Quantity> = match value.get_ref() {
-            DeValue::Array(values) => {
-                values.iter().filter_map(|value| self.one_value(key, value, wanted, sourcing)).collect()
-            }
-            _ => self.one_value(key, value, wanted, sourcing).into_iter().collect(),
-        };
         let span = self.span_of(value);
-        self.note_variants(key, &records, span);
+        let (records, complained) = self.watched(|record| match value.get_ref() {
+            DeValue::Array(values) => {
+                let read = |value| record.one_value(key, value, wanted, sourcing);
+                values.iter().filter_map(read).collect::<Varied<Quantity>>()
+            }
+            _ => record.one_value(key, value, wanted, sourcing).into_iter().collect(),
+        });
+        if matches!(value.get_ref(), DeValue::Array(values) if values.is_empty()) {
+            self.empty_list(key, "one record for each variant, or a single value");
+        }
+        if !complained {
+            self.note_variants(key, &records, span);
+        }
         records
     }
 
     /// Notes that the records of a value differ by variant.
     pub(super) fn note_variants<T>(&mut self, role: &'static str, records: &[Sourced<T>], span: Span) {
+        if !self.ledger.damage.is_empty() {
+            return;
+        }
         let variants = records.iter().map(|record| record.variants.clone()).collect();
         self.ledger.varies(self.owner.clone(), role, variants, span);
     }

@@ -16,6 +16,6 @@ pub use json::{SCHEMA, VERSION, json};
 pub use lines::line;
 pub use rule::{Level, RuleInfo};
 pub use sarif::sarif;
-pub use sink::{Judged, Report, Scope, Sink, Soften};
+pub use sink::{HeldBack, Judged, MOST_OF_A_RULE, Report, Scope, Sink, Soften};
 pub use tally::{Counts, Tally};
 pub use text::{Style, summary, write_text};

@@ -22,5 +22,5 @@ pub(super) fn report(wrong: &str, level: Level) -> (Sources, Report) {
     let soft = finding(0, 5);
     let judged = |finding, level, softened| Judged { finding, level, rule: &RULE, softened };
     let findings = vec![judged(hard, level, None), judged(soft, Level::Advice, Some("A reason.".to_owned()))];
-    (sources, Report { findings })
+    (sources, Report { findings, ..Report::default() })
 }

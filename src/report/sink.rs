@@ -37,8 +37,22 @@ pub struct Judged {
 /// All findings of a run, sorted by place.
 #[derive(Debug, Clone, Default)]
 pub struct Report {
+    /// At most [`MOST_OF_A_RULE`] of each rule and level.
     pub findings: Vec<Judged>,
+    /// How many more there are.
+    pub held_back: BTreeMap<&'static str, HeldBack>,
 }
+
+/// Findings of one rule that are counted but not shown.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct HeldBack {
+    pub errors: usize,
+    pub warnings: usize,
+    pub advice: usize,
+}
+
+/// Nobody mends more findings of one rule in one go, and a terminal holds no more.
+pub const MOST_OF_A_RULE: usize = 200;
 
 /// Takes findings in and judges them at the end.
 pub struct Sink {
@@ -50,6 +64,15 @@ pub struct Sink {
 
 /// Families whose findings stand on their own even in a record that could not be read whole.
 const ALWAYS_HEARD: [&str; 2] = ["form", "references"];
+
+/// Rules that find what is missing anywhere in the guide: while a part of it cannot be read, they cannot know.
+const ASKING_THE_WHOLE_GUIDE: [&str; 5] = [
+    "procedure-never-used",
+    "reading-never-used",
+    "signal-never-set",
+    "part-not-covered-by-any-fault",
+    "step-never-ready",
+];
 
 impl Sink {
     /// A sink that knows these rules.
@@ -75,19 +98,21 @@ impl Sink {
 
     /// Judges everything taken in. A finding of a rule the catalogue does not know is left out; a test forbids it.
     pub fn judge(mut self, sources: &Sources) -> Report {
+        self.silenced = joined(std::mem::take(&mut self.silenced));
         let mut findings = std::mem::take(&mut self.findings);
         findings.retain(|finding| !self.is_silenced(finding));
         let mut used = BTreeSet::new();
         let mut judged: Vec<Judged> = findings.into_iter().filter_map(|it| self.judge_one(it, &mut used)).collect();
         let unused = self.softenings.iter().enumerate().filter(|(index, _)| !used.contains(index));
-        let unused: Vec<Finding> = unused.map(|(_, soften)| soften.unused()).collect();
+        let whole = self.silenced.is_empty();
+        let unused: Vec<Finding> = unused.filter(|_| whole).map(|(_, soften)| soften.unused()).collect();
         judged.extend(unused.into_iter().filter_map(|it| self.judge_one(it, &mut BTreeSet::new())));
         judged.sort_by(|left, right| {
             let order = place(sources, &left.finding).cmp(&place(sources, &right.finding));
             order.then_with(|| left.finding.cmp(&right.finding))
         });
         judged.dedup_by(|left, right| left.finding == right.finding);
-        Report { findings: judged }
+        Report::of(judged)
     }
 
     fn judge_one(&self, finding: Finding, used: &mut BTreeSet<usize>) -> Option<Judged> {
@@ -106,7 +131,14 @@ impl Sink {
 
     fn is_silenced(&self, finding: &Finding) -> bool {
         let heard = self.rules.get(finding.rule).is_some_and(|rule| ALWAYS_HEARD.contains(&rule.family));
-        !heard && self.silenced.iter().any(|span| holds(*span, finding.span))
+        let asks_all = ASKING_THE_WHOLE_GUIDE.contains(&finding.rule) && !self.silenced.is_empty();
+        !heard && (asks_all || self.is_in_broken_record(finding.span))
+    }
+
+    /// `silenced` is sorted and free of overlaps here.
+    fn is_in_broken_record(&self, span: Span) -> bool {
+        let after = self.silenced.partition_point(|broken| (broken.file, broken.start) <= (span.file, span.start));
+        after.checked_sub(1).and_then(|last| self.silenced.get(last)).is_some_and(|broken| holds(*broken, span))
     }
 }
 
@@ -127,9 +159,25 @@ impl Soften {
 }
 
 impl Report {
-    /// How many findings have this level.
+    /// A report of these, which are sorted: what goes beyond the limit of a rule is only counted.
+    fn of(mut findings: Vec<Judged>) -> Self {
+        let mut shown: BTreeMap<(&str, Level), usize> = BTreeMap::new();
+        let mut held_back: BTreeMap<&'static str, HeldBack> = BTreeMap::new();
+        findings.retain(|judged| {
+            let count = shown.entry((judged.rule.name, judged.level)).or_default();
+            *count += 1;
+            if *count > MOST_OF_A_RULE {
+                *held_back.entry(judged.rule.name).or_default().of_mut(judged.level) += 1;
+            }
+            *count <= MOST_OF_A_RULE
+        });
+        Self { findings, held_back }
+    }
+
+    /// How many findings have this level, those held back included.
     pub fn count(&self, level: Level) -> usize {
-        self.findings.iter().filter(|judged| judged.level == level).count()
+        let shown = self.findings.iter().filter(|judged| judged.level == level).count();
+        shown + self.held_back.values().map(|held| held.of(level)).sum::<usize>()
     }
 
     /// True where nothing may be published: an error, or in a strict run a warning.
@@ -142,9 +190,47 @@ impl Report {
     pub fn only(mut self, rules: &[String]) -> Self {
         if !rules.is_empty() {
             self.findings.retain(|judged| rules.iter().any(|rule| rule == judged.rule.name));
+            self.held_back.retain(|name, _| rules.iter().any(|rule| rule == name));
         }
         self
     }
+}
+
+impl HeldBack {
+    /// How many have this level.
+    pub fn of(self, level: Level) -> usize {
+        match level {
+            Level::Error => self.errors,
+            Level::Warning => self.warnings,
+            Level::Advice => self.advice,
+        }
+    }
+
+    /// How many there are in all.
+    pub fn sum(self) -> usize {
+        self.errors + self.warnings + self.advice
+    }
+
+    fn of_mut(&mut self, level: Level) -> &mut usize {
+        match level {
+            Level::Error => &mut self.errors,
+            Level::Warning => &mut self.warnings,
+            Level::Advice => &mut self.advice,
+        }
+    }
+}
+
+/// Spans in order, each joined to those that reach into it.
+fn joined(mut spans: Vec<Span>) -> Vec<Span> {
+    spans.sort();
+    spans.dedup_by(|next, last| {
+        let overlap = next.file == last.file && next.start < last.end;
+        if overlap {
+            last.end = last.end.max(next.end);
+        }
+        overlap
+    });
+    spans
 }
 
 fn place<'s>(sources: &'s Sources, finding: &Finding) -> (&'s str, u32, u32, &'static str) {

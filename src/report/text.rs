@@ -17,6 +17,9 @@ pub struct Style {
 /// Width of the labels, and so the indent of what they label.
 const LABEL: usize = 9;
 
+/// The most characters of a line that are shown.
+const LONGEST_QUOTE: usize = 160;
+
 /// Writes one finding in four parts.
 pub fn write_text(out: &mut String, judged: &Judged, sources: &Sources, style: Style) -> fmt::Result {
     let finding = &judged.finding;
@@ -51,7 +54,11 @@ pub fn summary(report: &Report) -> String {
         .filter(|(count, ..)| *count > 0)
         .map(|(count, one, many)| format!("{count} {}", if count == 1 { one } else { many }))
         .collect();
-    if parts.is_empty() { "Nothing found.".to_owned() } else { format!("Found {}.", parts.join(", ")) }
+    if parts.is_empty() {
+        return "Nothing found.".to_owned();
+    }
+    let held_back = report.held_back.iter().map(|(rule, held)| format!("\nNot shown: {} more of {rule}.", held.sum()));
+    format!("Found {}.{}", parts.join(", "), held_back.collect::<String>())
 }
 
 fn place(sources: &Sources, span: Span) -> String {
@@ -60,9 +67,15 @@ fn place(sources: &Sources, span: Span) -> String {
 }
 
 fn quoted_line(sources: &Sources, span: Span) -> Option<String> {
-    let line = sources.get(span.file)?.line(sources.position(span).line).trim();
-    let shown: String = line.chars().filter(|letter| !letter.is_control()).take(160).collect();
-    (!shown.is_empty()).then_some(shown)
+    let position = sources.position(span);
+    let line = sources.get(span.file)?.line(position.line);
+    // A long line is shown from a little before the place on.
+    let skipped = position.column.saturating_sub(LONGEST_QUOTE - 40);
+    let mut rest = line.chars().skip(skipped).filter(|letter| !letter.is_control());
+    let shown: String = rest.by_ref().take(LONGEST_QUOTE).collect();
+    let (before, after) = (if skipped > 0 { "…" } else { "" }, if rest.next().is_some() { "…" } else { "" });
+    let shown = shown.trim();
+    (!shown.is_empty()).then(|| format!("{before}{shown}{after}"))
 }
 
 fn part(out: &mut String, label: &str, text: &str, style: Style) -> fmt::Result {

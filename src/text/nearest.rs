@@ -4,9 +4,11 @@
 ///
 /// A third of the word's letters may differ (at least one, at most four). Ties go to the first in alphabetical order.
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let allowed = (word.chars().count() / 3).clamp(1, 4);
+    let length = word.chars().count();
+    let allowed = (length / 3).clamp(1, 4);
     candidates
         .into_iter()
+        .filter(|candidate| candidate.len() <= length * 4 + 4 && candidate.chars().count().abs_diff(length) <= allowed)
         .map(|candidate| (distance(word, candidate), candidate))
         .filter(|(edits, _)| *edits <= allowed)
         .min()

@@ -40,7 +40,10 @@ impl Source {
 
     /// The text of a line counted from 1, without its line end.
     pub fn line(&self, line: usize) -> &str {
-        self.text.split('\n').nth(line.saturating_sub(1)).unwrap_or("").trim_end_matches('\r')
+        let at = |line: usize| self.line_starts.get(line).map(|start| *start as usize);
+        let Some(start) = at(line.saturating_sub(1)) else { return "" };
+        let end = at(line.max(1)).map_or(self.text.len(), |next| next - 1);
+        self.text.get(start..end).unwrap_or("").trim_end_matches('\r')
     }
 
     /// The text a span covers, after both ends were made valid.
@@ -69,6 +72,12 @@ impl Sources {
         let id = FileId(u32::try_from(self.files.len()).unwrap_or(u32::MAX));
         self.files.push(Source::new(path.into(), text.into()));
         id
+    }
+
+    /// The number of the file at this path, if this run has read it.
+    pub fn find(&self, path: &str) -> Option<FileId> {
+        let index = self.files.iter().position(|file| file.path == path)?;
+        u32::try_from(index).ok().map(FileId)
     }
 
     /// The file with this number, if this run has read it.

@@ -23,7 +23,7 @@ struct Example {
     marks: BTreeSet<(String, usize)>,
 }
 
-fn base() -> BTreeMap<String, Vec<u8>> {
+pub(crate) fn base() -> BTreeMap<String, Vec<u8>> {
     let mut files = BTreeMap::new();
     let mut folders = vec![&BASE];
     while let Some(folder) = folders.pop() {

@@ -24,11 +24,12 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         if media.contains_key(&picture.file) {
             continue;
         }
+        let file: String = picture.file.chars().filter(|letter| !letter.is_control()).take(60).collect();
         let remedy = match nearest(&picture.file, media.keys().map(String::as_str)) {
             Some(known) => format!("Write \"{known}\", if that was meant; else put the file into media/."),
-            None => format!("Put a file \"{}\" into media/, or take the picture out.", picture.file),
+            None => format!("Put a file \"{file}\" straight into media/, or take the picture out."),
         };
-        let wrong = format!("media/ holds no file \"{}\".", picture.file);
+        let wrong = format!("media/ holds no picture \"{file}\".");
         found.push(Finding::new(NAME, picture.span, wrong, remedy));
     }
 }

@@ -33,7 +33,10 @@ fn check_values(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         if value.records.iter().any(Option::is_none) {
             continue;
         }
-        let named = value.records.iter().flatten().flatten().map(|link| link.value.as_str()).collect();
+        let named: BTreeSet<&str> = value.records.iter().flatten().flatten().map(|link| link.value.as_str()).collect();
+        if !all_known(subject, &named) {
+            continue;
+        }
         let missing = missing(&needed(subject, value.from.as_ref()), &named);
         if let Some(missing) = missing {
             let wrong = format!("`{}` has no record for {missing}.", value.role);
@@ -50,6 +53,9 @@ fn check_links(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let key = EntryKey { kind: to.kind, id: to.head.id.value.clone() };
         let (here, there) = (needed(subject, link.from.as_ref()), needed(subject, Some(&key)));
         // Where they share no variant at all, `applies-to-nothing` speaks.
+        if !all_known(subject, &here) || !all_known(subject, &there) {
+            continue;
+        }
         let Some(missing) = missing(&here, &there).filter(|_| !here.is_disjoint(&there)) else { continue };
         let wrong = format!(
             "The {} `{}` does not hold for {missing}, which this entry is for.",
@@ -69,6 +75,11 @@ fn needed<'g>(subject: &Subject<'g>, from: Option<&EntryKey>) -> BTreeSet<&'g st
         Some(named) => named.iter().map(|link| link.value.as_str()).collect(),
         None => subject.guide.variants.iter().map(|variant| variant.head.id.value.as_str()).collect(),
     }
+}
+
+/// A misspelt variant has its own finding; what is left of the list is not judged.
+fn all_known(subject: &Subject<'_>, named: &BTreeSet<&str>) -> bool {
+    named.iter().all(|variant| subject.guide.variants.find(variant).is_some())
 }
 
 fn missing(needed: &BTreeSet<&str>, there: &BTreeSet<&str>) -> Option<String> {

@@ -118,7 +118,9 @@ fn check(record: &mut Record<'_, '_>) -> Option<Check> {
     let how = record.prose_opt("how", ProseRole::Step);
     let seconds = record.minutes("minutes");
     let reading: Option<Link<Reading>> = record.link_opt("reading", Kind::Reading);
-    let answers = record.children("answer", |record| answer(record, reading.as_ref()));
+    // A reading that could not be read, or stood in a lost statement, says enough.
+    let has_reading = record.has("reading") || record.is_hurt();
+    let answers = record.children("answer", |record| answer(record, reading.as_ref(), has_reading));
     let check = Check {
         how,
         access: record.own_links("access", Kind::Access),
@@ -148,12 +150,14 @@ fn error_rates(record: &mut Record<'_, '_>) -> Option<ErrorRates> {
     (misses.is_some() || false_alarms.is_some()).then_some(ErrorRates { misses, false_alarms })
 }
 
-fn answer(record: &mut Record<'_, '_>, reading: Option<&Link<Reading>>) -> Option<Answer> {
+fn answer(record: &mut Record<'_, '_>, reading: Option<&Link<Reading>>, has_reading: bool) -> Option<Answer> {
     let says = record.line("says", ProseRole::Text, "what the technician sees or measures");
     let band = record.word_opt("band").and_then(|word| match reading {
         Some(reading) => record.mention_in("band", Kind::Band, reading.as_str(), word),
         None => {
-            record.missing_elsewhere("band", word.span);
+            if !has_reading {
+                record.missing_beside("band", word.span, "reading", "the check");
+            }
             None
         }
     });

@@ -1,5 +1,7 @@
 //! `parts/*.toml`
 
+use std::collections::BTreeMap;
+
 use crate::model::quantity::Dimension;
 use crate::model::{
     Contact, Fluid, Guide, Id, Kind, Load, LookAlike, Part, PartHazard, PartKind, ProseRole, RecalibrationNeed, Spec,
@@ -77,8 +79,8 @@ fn look_alike(record: &mut Record<'_, '_>) -> Option<LookAlike> {
 }
 
 fn recalibration_needs(record: &mut Record<'_, '_>) -> Vec<RecalibrationNeed> {
-    let needs = record.children("recalibrate_if_disturbed", recalibration_need);
-    if let Some(first) = needs.first() {
+    let (needs, complained) = record.watched(|record| record.children("recalibrate_if_disturbed", recalibration_need));
+    if let Some(first) = needs.first().filter(|_| !complained && record.ledger.damage.is_empty()) {
         let variants = needs.iter().map(|need| need.variants.clone()).collect();
         record.ledger.varies(record.owner.clone(), "recalibrate_if_disturbed", variants, first.span);
     }
@@ -121,18 +123,22 @@ fn fluid(record: &mut Record<'_, '_>) -> Option<Fluid> {
 
 fn specs(record: &mut Record<'_, '_>) -> Vec<Spec> {
     let mut specs: Vec<Spec> = Vec::new();
-    let values = record.children("spec", |record| {
-        let name = record.line("name", ProseRole::Text, "what the value is");
-        let value = record.own_value("spec");
-        Some((name?, value?))
+    let (values, complained) = record.watched(|record| {
+        record.children("spec", |record| {
+            let name = record.line("name", ProseRole::Text, "what the value is");
+            let value = record.own_value("spec");
+            Some((name?, value?))
+        })
     });
+    let mut places = BTreeMap::new();
     for (name, value) in values {
-        match specs.iter_mut().find(|spec| spec.name == name) {
+        let place = *places.entry(name.value.clone()).or_insert(specs.len());
+        match specs.get_mut(place) {
             Some(spec) => spec.values.push(value),
             None => specs.push(Spec { name, values: Varied::from([value]) }),
         }
     }
-    for spec in &specs {
+    for spec in specs.iter().filter(|_| !complained) {
         record.note_variants("spec", &spec.values, spec.name.span);
     }
     specs

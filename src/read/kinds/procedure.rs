@@ -65,11 +65,10 @@ fn consumable(record: &mut Record<'_, '_>) -> Option<Consumable> {
     let name = record.word_opt("name");
     if part.is_none() && !record.has("part") && name.is_none() {
         record.missing("name", "what is used up, or `part`, where it is a part of the guide");
-        return None;
     }
     let amount = record.varied_any("amount");
-    let span = record.span;
-    Some(Consumable { part, name, amount, count: record.count_opt("count"), span })
+    let count = record.count_opt("count");
+    (part.is_some() || name.is_some()).then_some(Consumable { part, name, amount, count, span: record.span })
 }
 
 fn step(record: &mut Record<'_, '_>) -> Option<Step> {
@@ -101,7 +100,9 @@ fn check_again(record: &mut Record<'_, '_>) -> Option<CheckAgain> {
         }
         (Some(fault), None) => Some((fault, None)),
         (None, Some(word)) => {
-            record.missing_elsewhere("check", word.span);
+            if !record.has("fault") {
+                record.missing_beside("check", word.span, "fault", "this record");
+            }
             None
         }
         (None, None) => None,

@@ -12,7 +12,7 @@ pub(in crate::read) fn file(record: &mut Record<'_, '_>, guide: &mut Guide) {
     for signal in record.entries("signal", signal) {
         guide.signals.insert(Id::new(signal.head.id.value.as_str()), signal);
     }
-    if record.has("sequence") || !record.has("signal") {
+    if record.has("sequence") || record.has("step") || !record.has("signal") {
         if let Some(sequence) = record.single("sequence", sequence) {
             guide.sequences.insert(Id::new(sequence.head.id.value.as_str()), sequence);
         }
@@ -24,6 +24,7 @@ fn signal(record: &mut Record<'_, '_>) -> Option<SignalLine> {
     let name = record.line("name", ProseRole::Text, "what the signal tells");
     let part = record.link_opt("part", Kind::Part);
     let values = record.words("values");
+    record.empty_list("values", "the values it can have, such as [\"open\", \"closed\"]");
     if values.is_empty() {
         record.missing("values", "the values it can have, such as [\"open\", \"closed\"]");
     }

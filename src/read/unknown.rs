@@ -1,0 +1,107 @@
+//! Reporting mentions of ids that nobody declares.
+
+use std::collections::BTreeMap;
+
+use super::Draft;
+use super::gaps::Gaps;
+use crate::model::{Index, Kind, Name};
+use crate::report::Finding;
+use crate::text::{Span, nearest};
+
+/// Comparisons of ids in one run. A guide with thousands of unknown ids has another trouble than spelling.
+const MOST_COMPARISONS: usize = 1_000_000;
+
+/// Reports every mention of an id that is neither declared nor may stand in what could not be read.
+pub(super) fn report(draft: &mut Draft, gaps: &Gaps) {
+    let index = &draft.guide.index;
+    let mut advisor = Advisor::of(index);
+    let mut found = Vec::new();
+    for link in &index.links {
+        let owner = owner_of(&link.to).filter(|owner| !index.declared.contains_key(owner));
+        // Only `brings = ["other-fault/cause"]` names an owner that no other key names as well.
+        let to = match &owner {
+            Some(_) if link.role != "brings" => continue,
+            Some(owner) => owner,
+            None => &link.to,
+        };
+        if is_declared(index, to) || gaps.may_hold(to) {
+            continue;
+        }
+        let rule = match link.role {
+            "text" => "dead-link",
+            "brings" => "brought-cause-unknown-to-any-fault",
+            _ => "unknown-id",
+        };
+        found.push(advisor.finding(rule, to, link.span));
+    }
+    draft.findings.append(&mut found);
+}
+
+/// A source may be a source of guide.toml or a bulletin.
+fn is_declared(index: &Index, name: &Name) -> bool {
+    index.declared.contains_key(name)
+        || (name.kind == Kind::Source && index.declared.contains_key(&Name::global(Kind::Bulletin, name.id.as_str())))
+}
+
+/// The entry a local id belongs to.
+fn owner_of(name: &Name) -> Option<Name> {
+    let owner = name.owner.as_ref()?;
+    let kind = match name.kind {
+        Kind::Cause | Kind::Check | Kind::Access => Kind::Fault,
+        Kind::Band => Kind::Reading,
+        Kind::Node | Kind::TestPoint => Kind::WiringPath,
+        Kind::SequenceStep => Kind::Sequence,
+        _ => return None,
+    };
+    Some(Name::global(kind, owner.as_str()))
+}
+
+/// Knows what could have been meant.
+struct Advisor<'i> {
+    known: BTreeMap<(Kind, Option<String>), Vec<&'i str>>,
+    kinds: BTreeMap<&'i str, Kind>,
+    comparisons: usize,
+}
+
+impl<'i> Advisor<'i> {
+    fn of(index: &'i Index) -> Self {
+        let (mut known, mut kinds) = (BTreeMap::new(), BTreeMap::new());
+        for name in index.declared.keys() {
+            known.entry((name.kind, name.owner.clone())).or_insert_with(Vec::new).push(name.id.as_str());
+            if name.owner.is_none() {
+                kinds.entry(name.id.as_str()).or_insert(name.kind);
+            }
+        }
+        Self { known, kinds, comparisons: MOST_COMPARISONS }
+    }
+
+    fn finding(&mut self, rule: &'static str, name: &Name, span: Span) -> Finding {
+        let (kind, id) = (name.kind.word(), &name.id);
+        let within = name.owner.as_ref().map(|owner| format!(" of `{owner}`")).unwrap_or_default();
+        let wrong = format!("No {kind}{within} is called `{id}`.");
+        let remedy = match (self.nearest(name), self.kinds.get(id.as_str())) {
+            (Some(known), _) => format!("Write `{known}`, if that was meant; else add a {kind} `{id}`."),
+            (None, Some(other)) => format!("`{id}` is a {}: name a {kind} here.", other.word()),
+            (None, None) => format!("Add a {kind} `{id}`, or name one that is there.{}", self.few(name)),
+        };
+        Finding::new(rule, span, wrong, remedy)
+    }
+
+    fn candidates(&self, name: &Name) -> &[&'i str] {
+        self.known.get(&(name.kind, name.owner.clone())).map(Vec::as_slice).unwrap_or_default()
+    }
+
+    fn nearest(&mut self, name: &Name) -> Option<&'i str> {
+        let count = self.candidates(name).len();
+        self.comparisons = self.comparisons.checked_sub(count)?;
+        nearest(&name.id, self.candidates(name).iter().copied())
+    }
+
+    fn few(&self, name: &Name) -> String {
+        match self.candidates(name) {
+            [] => String::new(),
+            few if few.len() <= 8 => format!(" There are: {}.", few.join(", ")),
+            _ => String::new(),
+        }
+    }
+}
