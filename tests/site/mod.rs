@@ -9,6 +9,7 @@ mod links;
 mod markup;
 mod page;
 mod says;
+mod walk;
 
 use std::{
     collections::BTreeMap,
