@@ -52,6 +52,28 @@ pub struct Family {
     pub none: bool,
 }
 
+const fn family(name: &'static str, kind: Kind, sizes: [usize; 4], none: bool) -> Family {
+    let [causes, checks, repairs, accesses] = sizes;
+    Family { name, kind, causes, checks, repairs, accesses, none }
+}
+
+/// All families, by size. In `none` families every cause must be confirmed.
+pub const FAMILIES: &[Family] = &[
+    family("mixed 8/12/8/2", Kind::Mixed, [8, 12, 8, 2], true),
+    family("chain 12/20/12/2", Kind::Chain, [12, 20, 12, 2], false),
+    family("splitting 16/40/8/4", Kind::Splitting, [16, 40, 8, 4], false),
+    family("mixed 16/40/8/4", Kind::Mixed, [16, 40, 8, 4], true),
+    family("confirming 20/20/20/0", Kind::Confirming, [20, 20, 20, 0], false),
+    family("splitting 24/36/8/4", Kind::Splitting, [24, 36, 8, 4], false),
+    family("mixed 24/36/8/4", Kind::Mixed, [24, 36, 8, 4], true),
+    family("chain 30/59/30/0", Kind::Chain, [30, 59, 30, 0], false),
+    family("splitting 60/60/60/0", Kind::Splitting, [60, 60, 60, 0], false),
+    family("splitting 60/90/60/0", Kind::Splitting, [60, 90, 60, 0], false),
+    family("mixed 60/90/60/0", Kind::Mixed, [60, 90, 60, 0], true),
+    family("splitting 60/90/20/6", Kind::Splitting, [60, 90, 20, 6], false),
+    family("mixed 60/90/20/6", Kind::Mixed, [60, 90, 20, 6], true),
+];
+
 /// The fault number `seed` of a family.
 pub fn problem(family: &Family, seed: u64) -> Problem {
     let mut dice = Dice::new(seed + 1);

@@ -1,71 +1,43 @@
-//! Time, nodes and gap of the plan solver.
+//! Time, nodes and gap of the plan solver on seeded synthetic faults, and what the plain orders cost on them.
+//!
+//! `cargo bench --bench plan` prints a table in Markdown; a word after `--` runs only the families with it in their
+//! name. Times are of one thread, in processor time where the system tells it.
 
 mod families;
+mod figures;
 
-use families::{Family, Kind, problem};
-use std::time::Instant;
+use bayleaf::reason::plan::{Options, Problem, plain_orders, solve};
+use families::{FAMILIES, Family, problem};
+use figures::{Row, Sample, print};
 
-const FAMILIES: &[Family] = &[
-    Family {
-        name: "splitting 16/40/8/4",
-        kind: Kind::Splitting,
-        causes: 16,
-        checks: 40,
-        repairs: 8,
-        accesses: 4,
-        none: false,
-    },
-    Family { name: "mixed 16/40/8/4", kind: Kind::Mixed, causes: 16, checks: 40, repairs: 8, accesses: 4, none: true },
-    Family {
-        name: "confirming 20/20",
-        kind: Kind::Confirming,
-        causes: 20,
-        checks: 20,
-        repairs: 20,
-        accesses: 0,
-        none: false,
-    },
-    Family {
-        name: "splitting 24/36/8/4",
-        kind: Kind::Splitting,
-        causes: 24,
-        checks: 36,
-        repairs: 8,
-        accesses: 4,
-        none: false,
-    },
-    Family { name: "mixed 24/36/8/4", kind: Kind::Mixed, causes: 24, checks: 36, repairs: 8, accesses: 4, none: true },
-    Family {
-        name: "splitting 60/60",
-        kind: Kind::Splitting,
-        causes: 60,
-        checks: 60,
-        repairs: 60,
-        accesses: 0,
-        none: false,
-    },
-];
+const SEEDS: u64 = 10;
 
 fn main() {
-    let only = std::env::args().nth(1).unwrap_or_default();
-    for family in
-        FAMILIES.iter().filter(|family| family.name.contains(only.trim_start_matches('-')) || only == "--bench")
-    {
-        let mut times = Vec::new();
-        let (mut nodes, mut exact) = (Vec::new(), 0);
-        for seed in 0..100 {
-            let problem = problem(family, seed);
-            let start = Instant::now();
-            let (found, count) = bayleaf::reason::plan::try_exact(&problem, 3_000);
-            times.push(start.elapsed().as_secs_f64() * 1e3);
-            nodes.push(count);
-            exact += usize::from(found);
-        }
-        times.sort_by(f64::total_cmp);
-        nodes.sort();
-        println!(
-            "{:24} p50 {:8.2} p95 {:8.2} max {:8.2} ms   nodes {} {} {}  exact {exact}",
-            family.name, times[50], times[94], times[99], nodes[50], nodes[94], nodes[99]
-        );
+    let words: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with("--")).collect();
+    let wanted = |family: &&Family| words.is_empty() || words.iter().any(|word| family.name.contains(word.as_str()));
+    let rows: Vec<Row> = FAMILIES.iter().filter(wanted).map(|family| Row::new(family, samples(family))).collect();
+    print(&rows);
+}
+
+fn samples(family: &Family) -> Vec<Sample> {
+    (0..SEEDS).map(|seed| sample(&problem(family, seed))).collect()
+}
+
+fn sample(problem: &Problem) -> Sample {
+    let start = figures::now();
+    let plan = solve(problem, &Options::default()).expect("the families are valid problems");
+    let milliseconds = figures::now() - start;
+    let cost = figures::float(plan.expected);
+    let over = |other: f64| if cost > 0.0 { 100.0 * (other / cost - 1.0) } else { 0.0 };
+    let quick = solve(problem, &Options { nodes: Some(0) }).expect("the families are valid problems");
+    let orders = plain_orders(problem).expect("the families are valid problems");
+    Sample {
+        milliseconds,
+        nodes: plan.nodes,
+        exact: plan.exact,
+        gap: over(cost) + 100.0 * (1.0 - figures::float(plan.lower_bound) / cost.max(f64::MIN_POSITIVE)),
+        certificate: 100.0 * (1.0 - figures::float(plan.certificate.bound) / cost.max(f64::MIN_POSITIVE)),
+        rollout: over(figures::float(quick.expected)),
+        orders: orders.iter().map(|order| over(figures::float(order.expected))).collect(),
     }
 }

@@ -54,7 +54,7 @@ impl Certificate {
         let state = State { set: narrow.set, done: 0, open: fixed.open, at: fixed.at };
         let probes: Vec<u16> = (0..narrow.model.probes.len() as u16).collect();
         let mut cover = Cover::new(&narrow.model, &state, &probes, None);
-        cover.improve(sweeps, f64::INFINITY);
+        cover.improve(1, sweeps, f64::INFINITY);
         let worth = certificate.write(problem, &narrow, &cover, room);
         certificate.bound += Ratio::new(worth, model.total.max(1) * room);
         certificate

@@ -35,6 +35,8 @@ pub(super) enum Found {
 
 /// Sweeps of re-sharing per position.
 const SWEEPS: usize = 5;
+/// Sharpness of re-sharing that starts from a position above.
+const START: u32 = 3;
 /// Sweeps at the first position.
 const FIRST_SWEEPS: usize = 60;
 /// Positions with no more units than this are tried out without the pair bound.
@@ -154,9 +156,9 @@ impl<'a> Search<'a> {
         }
         let mut cover = Cover::new(self.model, &scene.state, &scene.probes, above);
         let base = self.grouped(&scene.state);
-        let sweeps = if above.is_none() { FIRST_SWEEPS } else { SWEEPS };
+        let (from, sweeps) = if above.is_none() { (1, FIRST_SWEEPS) } else { (START, SWEEPS) };
         let target = limit.saturating_sub(base).saturating_add(1) as f64 * (1.0 + 2e-9);
-        let value = floor(cover.improve(sweeps, target)) + base;
+        let value = floor(cover.improve(from, sweeps, target)) + base;
         let lower = self.raise(scene.state, value);
         if lower > limit {
             return Found::Over(lower);

@@ -12,11 +12,20 @@ use crate::reason::plan::model::Model;
 use crate::reason::plan::set::{Set, members, one};
 use crate::reason::plan::state::State;
 
+/// Keeps a gift from vanishing, so that it can grow again.
+const TINY: f64 = 1e-200;
+/// Sweeps at one sharpness before the next.
+const PATIENCE: usize = 10;
+/// The sharpest: higher gains nothing in a few hundred sweeps.
+const SHARPEST: u32 = 5;
+
 /// One check's gift to a pair, from the budgets of both its units.
 #[derive(Debug, Clone, Copy)]
 struct Gift {
     rows: [u32; 2],
     amounts: [f64; 2],
+    /// Work space of a sweep.
+    keep: f64,
 }
 
 /// One extra a check needs: its share of the extra's price, per unit.
@@ -164,7 +173,7 @@ impl Cover {
                 self.gifts.truncate(first);
                 return;
             }
-            self.gifts.push(Gift { rows: rows.map(|row| row as u32), amounts: [1.0, 1.0] });
+            self.gifts.push(Gift { rows: rows.map(|row| row as u32), amounts: [1.0, 1.0], keep: 1.0 });
         }
         if self.gifts.len() == first {
             return;
@@ -216,7 +225,12 @@ impl Cover {
     }
 
     /// One sweep of re-sharing; returns the value of the point it started from.
-    pub fn sweep(&mut self) -> f64 {
+    ///
+    /// A pair divides one unit of demand over the checks that give it least, as the power `2^sharpness` of least over
+    /// given; each gift is multiplied by its part of that demand, to the power `2 / 2^sharpness`, which is as much as
+    /// can be without swinging. In balance, all gifts from one budget meet the same demand, which is the condition
+    /// for the best dual point; the sharper, the closer.
+    fn sweep(&mut self, sharpness: u32) -> f64 {
         let mut used = vec![0.0; self.budget.len()];
         let mut sum = 0.0;
         for pair in 0..self.pairs.len() {
@@ -229,10 +243,17 @@ impl Cover {
             }
             self.values[pair] = least;
             sum += least;
+            let mut demand = 0.0;
+            for gift in gifts.iter_mut() {
+                let part = ratio(least, gift.amounts[0] + gift.amounts[1]);
+                let square = part * part;
+                demand += (1..sharpness).fold(square, |power, _| power * power);
+                gift.keep = square.max(1e-6);
+            }
+            let demand = 1.0 / (1..sharpness).fold(demand.max(1.0), |root, _| root.sqrt());
             for gift in gifts {
-                let keep = ratio(least, gift.amounts[0] + gift.amounts[1]);
-                gift.amounts[0] *= keep;
-                gift.amounts[1] *= keep;
+                gift.amounts[0] = (gift.amounts[0] * gift.keep * demand).max(TINY);
+                gift.amounts[1] = (gift.amounts[1] * gift.keep * demand).max(TINY);
                 used[gift.rows[0] as usize] += gift.amounts[0];
                 used[gift.rows[1] as usize] += gift.amounts[1];
             }
@@ -259,10 +280,10 @@ impl Cover {
     }
 
     /// Sweeps until the bound reaches `target` or stops growing; returns the best value seen.
-    pub fn improve(&mut self, sweeps: usize, target: f64) -> f64 {
+    pub fn improve(&mut self, from: u32, sweeps: usize, target: f64) -> f64 {
         let mut best = 0.0_f64;
-        for _ in 0..sweeps {
-            let value = self.sweep();
+        for sweep in 0..sweeps {
+            let value = self.sweep((from + (sweep / PATIENCE) as u32).min(SHARPEST));
             best = best.max(value);
             if value >= target || self.pairs.is_empty() {
                 break;

@@ -52,7 +52,7 @@ fn no_bound_is_above_the_best() {
         let probes: Vec<u16> = (0..model.probes.len() as u16).collect();
         let certain: u128 = model.grouped.iter().sum();
         for sweeps in [1, 10, 100] {
-            let value = floor(Cover::new(&model, &root, &probes, None).improve(sweeps, f64::INFINITY)) + certain;
+            let value = floor(Cover::new(&model, &root, &probes, None).improve(1, sweeps, f64::INFINITY)) + certain;
             assert!(best >= value.into(), "pair covering, seed {seed}: {value} over {best}");
         }
         let mut costs: Vec<u64> = model.probes.iter().map(|probe| probe.cost).collect();
