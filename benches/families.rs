@@ -70,6 +70,8 @@ pub const FAMILIES: &[Family] = &[
     family("splitting 60/60/60/0", Kind::Splitting, [60, 60, 60, 0], false),
     family("splitting 60/90/60/0", Kind::Splitting, [60, 90, 60, 0], false),
     family("mixed 60/90/60/0", Kind::Mixed, [60, 90, 60, 0], true),
+    family("chain 60/90/60/0", Kind::Chain, [60, 90, 60, 0], false),
+    family("chain 60/90/20/6", Kind::Chain, [60, 90, 20, 6], false),
     family("splitting 60/90/20/6", Kind::Splitting, [60, 90, 20, 6], false),
     family("mixed 60/90/20/6", Kind::Mixed, [60, 90, 20, 6], true),
 ];

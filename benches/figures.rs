@@ -45,7 +45,8 @@ impl Row {
         let certificate = self.sorted(|sample| sample.certificate);
         let rollout = self.sorted(|sample| sample.rollout);
         let exact = self.samples.iter().filter(|sample| sample.exact).count();
-        let orders: Vec<String> = (0..4).map(|at| format!("{:.0}", mean(&self.sorted(|sample| sample.orders[at])))).collect();
+        let orders: Vec<String> =
+            (0..4).map(|at| format!("{:.0}", mean(&self.sorted(|sample| sample.orders[at])))).collect();
         println!(
             "| {} | {:.1} | {:.1} | {:.1} | {:.0} / {:.0} | {exact} | {:.1} / {:.1} | {:.1} / {:.1} | {:.1} / {:.1} | {} |",
             self.name,
@@ -87,12 +88,4 @@ fn mean(list: &[f64]) -> f64 {
 pub fn float(value: Ratio<u128>) -> f64 {
     let part = |number: &u128| number.to_f64().unwrap_or(f64::NAN);
     part(value.numer()) / part(value.denom())
-}
-
-/// Milliseconds of processor time of this process, or of the wall clock where that is not told.
-pub fn now() -> f64 {
-    let told = std::fs::read_to_string("/proc/self/schedstat").ok();
-    let used = told.and_then(|text| text.split(' ').next().and_then(|first| first.parse::<f64>().ok()));
-    let wall = || std::time::UNIX_EPOCH.elapsed().map_or(0.0, |time| time.as_secs_f64() * 1e9);
-    used.unwrap_or_else(wall) / 1e6
 }

@@ -34,7 +34,7 @@ pub(super) enum Found {
 }
 
 /// Sweeps of re-sharing per position.
-const SWEEPS: usize = 5;
+const SWEEPS: usize = 4;
 /// Sharpness of re-sharing that starts from a position above.
 const START: u32 = 3;
 /// Sweeps at the first position.

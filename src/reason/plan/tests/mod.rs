@@ -1,6 +1,10 @@
 //! Tests of the plan against values from outside, a brute force, and properties it must have.
 
+mod advice;
 mod agreement;
 mod brute;
+mod degenerate;
 mod make;
+mod properties;
+mod tampering;
 mod values;
