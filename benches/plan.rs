@@ -1,16 +1,18 @@
 //! Time, nodes and gap of the plan solver on seeded synthetic faults, and what the plain orders cost on them.
 //!
 //! `cargo bench --bench plan` prints a table in Markdown; a word after `--` runs only the families with it in their
-//! name. Times are of one thread.
+//! name. Times are of one thread, the best of three runs.
 
 mod families;
 mod figures;
 
-use bayleaf::reason::plan::{Options, Problem, plain_orders, solve};
+use bayleaf::reason::plan::{Options, Plan, Problem, plain_orders, solve};
 use families::{FAMILIES, Family, problem};
 use figures::{Row, Sample, print};
 
 const SEEDS: u64 = 100;
+/// Each fault is solved this often and the quickest run counts, so that other work on the machine shows less.
+const RUNS: usize = 3;
 
 fn main() {
     let words: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with("--")).collect();
@@ -23,10 +25,14 @@ fn samples(family: &Family) -> Vec<Sample> {
     (0..SEEDS).map(|seed| sample(&problem(family, seed))).collect()
 }
 
-fn sample(problem: &Problem) -> Sample {
+fn timed(problem: &Problem) -> (Plan, f64) {
     let start = std::time::Instant::now();
     let plan = solve(problem, &Options::default()).expect("the families are valid problems");
-    let milliseconds = start.elapsed().as_secs_f64() * 1e3;
+    (plan, start.elapsed().as_secs_f64() * 1e3)
+}
+
+fn sample(problem: &Problem) -> Sample {
+    let (plan, milliseconds) = (0..RUNS).map(|_| timed(problem)).min_by(|a, b| a.1.total_cmp(&b.1)).expect("RUNS > 0");
     let cost = figures::float(plan.expected);
     let over = |other: f64| if cost > 0.0 { 100.0 * (other / cost - 1.0) } else { 0.0 };
     let quick = solve(problem, &Options { nodes: Some(0) }).expect("the families are valid problems");

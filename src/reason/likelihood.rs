@@ -68,10 +68,11 @@ fn beta(a: f64, b: f64, count: u64) -> Likelihood {
     Likelihood { mean, deviation, interval: (beta_quantile(a, b, 0.05), beta_quantile(a, b, 0.95)), count }
 }
 
-/// Prior-predictive test of the records against the writer's opinion (Box 1980, cited from memory): the chance, if the
-/// opinion were right, of a set of counts at most as likely as the one seen, by the Dirichlet-multinomial
-/// distribution. Taken cause by cause with the beta-binomial distribution, two-sided, and multiplied by the number of
-/// causes (Bonferroni), so it stays exact and cheap for any number of causes.
+/// Prior-predictive test of the records against the writer's opinion (Box 1980, cited from memory): how likely a
+/// surprise at least as large as the largest seen would be if the opinion were right.
+///
+/// Each cause's count is held against the beta-binomial distribution that its prior implies, two-sided; the smallest
+/// chance is multiplied by the number of causes (Bonferroni), so the result errs on the side of agreement.
 pub fn disagreement(prior: &[f64], counts: &[u64]) -> f64 {
     let (weight, jobs): (f64, u64) = (prior.iter().sum(), counts.iter().sum());
     // Beyond this many jobs the counts are scaled down: far from any shop's records, and it bounds the work.
@@ -148,7 +149,7 @@ fn fraction(a: f64, b: f64, x: f64) -> f64 {
     let terms = 200 + (a + b).sqrt().min(20_000.0) as usize;
     let term = |n: usize| {
         let m = (n / 2) as f64;
-        if n % 2 == 0 {
+        if n.is_multiple_of(2) {
             m * (b - m) * x / ((a + 2.0 * m - 1.0) * (a + 2.0 * m))
         } else {
             -(a + m) * (a + b + m) * x / ((a + 2.0 * m) * (a + 2.0 * m + 1.0))

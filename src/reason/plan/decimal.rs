@@ -26,7 +26,7 @@ impl Decimal {
         if self.digits == 0 {
             return Self { digits: 0, exponent: 0 };
         }
-        while self.digits % 10 == 0 {
+        while self.digits.is_multiple_of(10) {
             self.digits /= 10;
             self.exponent = self.exponent.saturating_add(1);
         }

@@ -2,6 +2,7 @@
 
 mod bounds;
 mod certificate;
+mod compile;
 mod decimal;
 mod dominance;
 mod grow;

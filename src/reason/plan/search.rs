@@ -59,6 +59,9 @@ struct Candidate {
     lower: u128,
 }
 
+/// What a check opens, and the state it brings the machine into.
+type Opening = (u64, Option<u8>);
+
 /// A position opened up: its useful probes without the dominated ones.
 pub(super) struct Scene {
     pub state: State,
@@ -253,7 +256,7 @@ impl<'a> Search<'a> {
     fn candidates(&self, scene: &Scene, cover: Option<&Cover>) -> Vec<Candidate> {
         let model = self.model;
         let mass = model.mass(&scene.state);
-        let mut tables: Vec<((u64, Option<u8>), Vec<f64>)> = Vec::new();
+        let mut tables: Vec<(Opening, Vec<f64>)> = Vec::new();
         let mut list = Vec::new();
         for at in &scene.probes {
             let probe = &model.probes[usize::from(*at)];
@@ -268,7 +271,7 @@ impl<'a> Search<'a> {
             let table = tables.iter().find(|(other, _)| *other == key).map_or(&[][..], |(_, table)| table);
             list.push(self.candidate(scene, *at, mass, cover, table));
         }
-        list.sort_by(|a, b| (a.lower, a.step, a.probe).cmp(&(b.lower, b.step, b.probe)));
+        list.sort_by_key(|candidate| (candidate.lower, candidate.step, candidate.probe));
         list
     }
 

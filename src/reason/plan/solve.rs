@@ -57,15 +57,6 @@ pub fn solve(problem: &Problem, options: &Options) -> Result<Plan, PlanError> {
     Ok(finish(problem, &model, tree, exact, nodes))
 }
 
-/// The least cost alone, in weight times seconds, when the search can prove it.
-pub(super) fn least(model: &Model, nodes: Option<u64>) -> Option<u128> {
-    let mut search = Search::new(model, nodes.unwrap_or_else(|| default_nodes(model)));
-    match search_all(model, &mut search) {
-        Found::Exact(cost) => Some(cost),
-        Found::Over(_) | Found::Spent(_) => None,
-    }
-}
-
 /// Budget by size: about the same effort for every fault.
 fn default_nodes(model: &Model) -> u64 {
     let units = model.units.len().max(1) as u64;
