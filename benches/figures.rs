@@ -89,3 +89,13 @@ pub fn float(value: Ratio<u128>) -> f64 {
     let part = |number: &u128| number.to_f64().unwrap_or(f64::NAN);
     part(value.numer()) / part(value.denom())
 }
+
+/// Milliseconds of processor time of this process where the system tells it, else of the wall clock.
+pub fn now() -> f64 {
+    // The account is brought up to date when the thread offers to be switched.
+    std::thread::yield_now();
+    let told = std::fs::read_to_string("/proc/self/schedstat").ok();
+    let used = told.and_then(|text| text.split(' ').next().and_then(|first| first.parse::<f64>().ok()));
+    let wall = || std::time::UNIX_EPOCH.elapsed().map_or(0.0, |time| time.as_secs_f64() * 1e9);
+    used.unwrap_or_else(wall) / 1e6
+}

@@ -1,7 +1,7 @@
 //! Time, nodes and gap of the plan solver on seeded synthetic faults, and what the plain orders cost on them.
 //!
 //! `cargo bench --bench plan` prints a table in Markdown; a word after `--` runs only the families with it in their
-//! name. Times are of one thread, the best of three runs.
+//! name. Times are processor time of one thread, the best of three runs.
 
 mod families;
 mod figures;
@@ -26,9 +26,9 @@ fn samples(family: &Family) -> Vec<Sample> {
 }
 
 fn timed(problem: &Problem) -> (Plan, f64) {
-    let start = std::time::Instant::now();
+    let start = figures::now();
     let plan = solve(problem, &Options::default()).expect("the families are valid problems");
-    (plan, start.elapsed().as_secs_f64() * 1e3)
+    (plan, figures::now() - start)
 }
 
 fn sample(problem: &Problem) -> Sample {

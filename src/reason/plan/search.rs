@@ -38,7 +38,7 @@ const SWEEPS: usize = 4;
 /// Sharpness of re-sharing that starts from a position above.
 const START: u32 = 3;
 /// Sweeps at the first position.
-const FIRST_SWEEPS: usize = 60;
+const FIRST_SWEEPS: usize = 30;
 /// Positions with no more units than this are tried out without the pair bound.
 const FEW: u32 = 3;
 

@@ -68,7 +68,7 @@ fn finish(problem: &Problem, model: &Model, tree: Tree, exact: bool, nodes: u64)
     let whole = model.total.max(1);
     let cost = tree.cost(problem);
     let expected = Ratio::new(cost, whole);
-    let certificate = Certificate::new(problem, model, if exact { 20 } else { 300 });
+    let certificate = Certificate::new(problem, model, if exact { 10 } else { 300 });
     let lower_bound = if exact { expected } else { certificate.bound.min(expected) };
     let exact = exact || lower_bound == expected;
     Plan { tree, expected, lower_bound, exact, nodes, certificate, assumed_equal: model.assumed_equal }

@@ -245,9 +245,13 @@ impl Cover {
             sum += least;
             let mut demand = 0.0;
             for gift in gifts.iter_mut() {
-                let part = ratio(least, gift.amounts[0] + gift.amounts[1]);
+                let part = least / (gift.amounts[0] + gift.amounts[1]).max(TINY);
                 let square = part * part;
-                demand += (1..sharpness).fold(square, |power, _| power * power);
+                let mut power = square;
+                for _ in 1..sharpness {
+                    power *= power;
+                }
+                demand += power;
                 gift.keep = square.max(1e-6);
             }
             let demand = 1.0 / (1..sharpness).fold(demand.max(1.0), |root, _| root.sqrt());
