@@ -3,7 +3,7 @@
 use num_rational::Ratio;
 
 use super::bounds::cover::Cover;
-use super::model::Model;
+use super::model::{MOST_PAIRS, Model};
 use super::problem::Problem;
 use super::set::{Set, members, one};
 use super::state::State;
@@ -144,7 +144,7 @@ impl Narrow {
     fn new(model: &Model) -> Option<Self> {
         let mut names: Vec<usize> = (0..model.units.len()).collect();
         names.sort_by_key(|unit| std::cmp::Reverse(model.units[*unit].weight));
-        names.truncate(MOST_UNITS);
+        names.truncate((MOST_PAIRS / model.probes.len().max(1)).isqrt().min(MOST_UNITS));
         names.sort_unstable();
         let small = model.part(&names);
         let set = members(Set::MAX).take(names.len()).fold(0, |all, unit| all | one(unit));

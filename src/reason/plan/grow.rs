@@ -7,7 +7,7 @@ use super::state::State;
 use super::tree::{CheckStep, Left, Node, Step, Tree, exit};
 
 /// A tree with more nodes than this is of no use to anyone.
-pub(super) const MOST_NODES: usize = 200_000;
+pub(super) const MOST_NODES: usize = 50_000;
 
 /// Chooses the next check at a position; `None` where no check tells anything.
 pub(super) trait Policy {
@@ -40,7 +40,7 @@ impl Grower<'_> {
             None => self.policy.choose(&state)?,
         };
         if self.nodes.len() >= MOST_NODES {
-            return Err(PlanError::TooLarge("the answers leave so much open that the plan has over 200,000 steps"));
+            return Err(PlanError::TooLarge("the answers leave so much open that the plan has over 50,000 steps"));
         }
         let at = self.nodes.len();
         self.nodes.push(Node { weight: self.model.mass(&state), step: Step::None });

@@ -37,9 +37,10 @@ pub fn solve_instance(text: &str, options: &Options) -> Result<String, PlanError
         "lower_bound": number(lower),
         "minutes_fraction": expected.to_string(),
         "lower_bound_fraction": lower.to_string(),
-        "tree": tree(&problem, &plan.tree),
     });
-    Ok(answer.to_string())
+    let head = answer.to_string();
+    let head = head.strip_suffix('}').unwrap_or(&head);
+    Ok(format!("{head},\"tree\":{}}}", tree(&problem, &plan.tree)))
 }
 
 struct Instance {
@@ -211,25 +212,38 @@ fn sound(entry: &Map<String, Value>, outcomes: &[Outcome]) -> Result<usize, Plan
         .ok_or_else(|| wrong(format!("`{}` has no answers", name(entry))))
 }
 
-/// The tree from its leaves up, so that a deep one needs no deep stack here.
-fn tree(problem: &Problem, tree: &Tree) -> Value {
-    let mut built: Vec<Value> = vec![Value::Null; tree.nodes.len()];
-    for (at, node) in tree.nodes.iter().enumerate().rev() {
-        built[at] = match &node.step {
-            Step::Check(step) => {
-                let check = &problem.checks[step.check];
-                let answers = step
-                    .answers
-                    .iter()
-                    .map(|(outcome, to)| (check.outcomes[*outcome].label.clone(), std::mem::take(&mut built[*to])));
-                let answers: Map<String, Value> = answers.collect();
-                json!({"check": check.id, "answers": answers})
-            }
-            Step::Repair { left, .. } | Step::Group { left, .. } => json!({"causes": ids_of(problem, left)}),
-            Step::None | Step::Exit(_) => json!({"causes": Value::Array(Vec::new())}),
-        };
+/// What is still to be written: a node, or text that is ready.
+enum Part {
+    Node(usize),
+    Text(String),
+}
+
+/// The tree as JSON text, written without recursion: it may be thousands of checks deep.
+fn tree(problem: &Problem, tree: &Tree) -> String {
+    let mut text = String::new();
+    let mut parts = vec![Part::Node(0)];
+    while let Some(part) = parts.pop() {
+        match part {
+            Part::Text(ready) => text.push_str(&ready),
+            Part::Node(at) => match &tree.nodes[at].step {
+                Step::Check(step) => {
+                    let check = &problem.checks[step.check];
+                    text.push_str(&format!("{{\"check\":{},\"answers\":{{", json!(check.id)));
+                    parts.push(Part::Text("}}".into()));
+                    for (nth, (outcome, to)) in step.answers.iter().enumerate().rev() {
+                        let comma = if nth > 0 { "," } else { "" };
+                        parts.push(Part::Node(*to));
+                        parts.push(Part::Text(format!("{comma}{}:", json!(check.outcomes[*outcome].label))));
+                    }
+                }
+                Step::Repair { left, .. } | Step::Group { left, .. } => {
+                    text.push_str(&json!({"causes": ids_of(problem, left)}).to_string());
+                }
+                Step::None | Step::Exit(_) => text.push_str("{\"causes\":[]}"),
+            },
+        }
     }
-    built.swap_remove(0)
+    text
 }
 
 fn ids_of(problem: &Problem, left: &[Left]) -> Vec<String> {

@@ -12,6 +12,8 @@ use super::validate::validate;
 
 /// More units than this are planned without sets, see [`super::wide`].
 pub(super) const WIDEST: usize = 128;
+/// Pairs of units, counted twice, times checks that a search or a certificate may look at.
+pub(super) const MOST_PAIRS: usize = 2_000_000;
 /// Check answers kept in memory: units times checks.
 const MOST_ANSWERS: usize = 50_000_000;
 
@@ -139,6 +141,11 @@ impl Model {
 
     pub fn narrow(&self) -> bool {
         self.units.len() <= WIDEST
+    }
+
+    /// Small enough to be searched: few units, and not too many checks for their pairs.
+    pub fn searchable(&self) -> bool {
+        self.narrow() && self.units.len() * self.units.len() * self.probes.len() <= MOST_PAIRS
     }
 
     /// The longest path anyone could walk must fit the arithmetic, with room to add several of them.

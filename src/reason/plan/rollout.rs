@@ -9,7 +9,7 @@ use super::set::{Set, members};
 use super::state::State;
 
 /// Positions the quick policy may open before the fault is called too large.
-const MOST_POSITIONS: usize = 1_000_000;
+const MOST_POSITIONS: usize = 200_000;
 /// Checks tried out at each position, best information per second first.
 const WIDTH: usize = 10;
 

@@ -45,7 +45,7 @@ pub struct Plan {
 /// When the problem has no meaning or is larger than the exact arithmetic, see [`PlanError`].
 pub fn solve(problem: &Problem, options: &Options) -> Result<Plan, PlanError> {
     let model = Model::new(problem)?;
-    if !model.narrow() {
+    if !model.searchable() {
         let tree = wide::tree(problem, &model)?;
         return Ok(finish(problem, &model, tree, false, 0));
     }

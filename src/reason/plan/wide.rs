@@ -35,7 +35,7 @@ pub(super) fn walk(problem: &Problem, model: &Model, order: &[usize]) -> Result<
     while let Some(task) = tasks.pop() {
         effort += task.units.len();
         if nodes.len() > MOST_NODES || effort > 400_000_000 {
-            return Err(PlanError::TooLarge("the plan has over 200,000 steps"));
+            return Err(PlanError::TooLarge("the plan has over 50,000 steps"));
         }
         let ended = model.may_end(task.units.iter().copied());
         let next = next(model, order, &task, ended, &mut effort);

@@ -109,6 +109,41 @@ fn a_path_hundreds_of_checks_deep() {
 }
 
 #[test]
+fn many_checks_that_are_not_sharp_do_not_hang() {
+    let mut dice = Dice::new(9);
+    let mut problem = causes(&[7; 20]);
+    for at in 0..60 {
+        let parts: Vec<usize> = (0..20).map(|_| dice.below(2)).collect();
+        let mut check = check(&problem, &format!("t{at:02}"), 1 + dice.below(30) as u64, &parts);
+        for outcome in &mut check.outcomes {
+            if let Then::Leaves(list) = &mut outcome.then {
+                list.extend((0..20).filter(|cause| parts[*cause] != 2 && dice.chance(12)));
+                list.sort_unstable();
+                list.dedup();
+            }
+        }
+        problem.checks.push(check);
+    }
+    match solve(&problem, &Options { nodes: Some(50) }) {
+        Ok(plan) => assert_eq!(verify::lower_bound(&problem, &plan.certificate), Ok(plan.certificate.bound)),
+        Err(error) => assert!(matches!(error, PlanError::TooLarge(_))),
+    }
+}
+
+#[test]
+fn thousands_of_checks_on_many_causes_do_not_hang() {
+    let mut dice = Dice::new(11);
+    let mut problem = causes(&[3; 100]);
+    for at in 0..1_500 {
+        let parts: Vec<usize> = (0..100).map(|_| dice.below(2)).collect();
+        let check = check(&problem, &format!("t{at:04}"), 1 + dice.below(30) as u64, &parts);
+        problem.checks.push(check);
+    }
+    let plan = plan(&problem);
+    assert_eq!(plan.tree.cost(&problem), (plan.expected * Ratio::from(plan.tree.total)).to_integer());
+}
+
+#[test]
 fn wide_and_narrow_agree_on_what_a_tree_is() {
     use crate::reason::plan::{model::Model, wide};
     for seed in 10_000..10_300 {

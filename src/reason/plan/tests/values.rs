@@ -62,9 +62,17 @@ fn every_binary_check_gives_huffmans_code() {
 
 #[test]
 fn huffmans_thirteen_messages() {
-    // Huffman, Proc. IRE 40, 1952, Table I, cited from memory: 3.42.
-    let mut problem = causes(&[20, 18, 10, 10, 10, 6, 6, 4, 4, 4, 4, 3, 1]);
+    // Huffman, Proc. IRE 40, 1952, Table I, cited from memory: 3.42 when every binary check is allowed. Huffman's bound
+    // holds for all 4,095 of them and is met with those that keep the order of the weights and those that pick out up
+    // to three messages, so the others are left out to save time.
+    let weights = [20, 18, 10, 10, 10, 6, 6, 4, 4, 4, 4, 3, 1];
+    assert_eq!(huffman::bound(weights.to_vec(), &[1; 4_095], 2), 342);
+    let mut problem = causes(&weights);
     every_binary_check(&mut problem);
+    problem.checks.retain(|check| {
+        let Then::Leaves(list) = &check.outcomes[1].then else { return false };
+        list.len() <= 3 || list.windows(2).all(|two| two[1] == two[0] + 1)
+    });
     assert_eq!(best(&problem), ratio(342, 100));
 }
 
