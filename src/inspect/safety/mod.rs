@@ -61,9 +61,9 @@ fn owner(subject: &Subject<'_>, site: &Site) -> String {
 /// Adds the place where the part declares the hazard.
 fn pointing(subject: &Subject<'_>, finding: Finding, exposure: &Exposure) -> Finding {
     let Some(part) = subject.guide.parts.get(&exposure.part) else { return finding };
-    let own = part.hazards.iter().map(|it| &it.hazard);
-    let load = part.load.iter().map(|load| &load.hazard);
-    let declared = if exposure.load { load.last() } else { own.clone().find(|link| link.value == exposure.hazard) };
+    let mut own = part.hazards.iter().map(|it| &it.hazard);
+    let load = part.load.as_ref().map(|load| &load.hazard);
+    let declared = if exposure.load { load } else { own.find(|link| link.value == exposure.hazard) };
     match declared {
         Some(link) => finding.with(link.span, format!("where `{}` declares the hazard", part.id())),
         None => finding,
