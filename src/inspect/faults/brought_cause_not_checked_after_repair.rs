@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::inspect::{Rule, Subject};
 use crate::model::{Check, Entry, Fault, Guide, Id, Procedure};
 use crate::reason::calls::{Role, calls};
-use crate::reason::faults::{Showing, brought};
+use crate::reason::faults::{Left, Showing, brought};
 use crate::report::{Finding, Level, RuleInfo};
 
 const NAME: &str = "brought-cause-not-checked-after-repair";
@@ -106,11 +106,18 @@ fn again_elsewhere(guide: &Guide, procedure: &Procedure) -> bool {
         .any(|(fault, _)| guide.faults.get(fault).is_none())
 }
 
-/// True where the check has answers with the cause and answers without it.
+/// True where the check has an answer that leaves only causes with the repair of this one; for a cause found by
+/// elimination, an answer that excludes it.
 fn finds(subject: &Subject<'_>, home: &Fault, check: usize, cause: usize) -> bool {
-    let facts = subject.facts.faults.get(&Id::new(home.id())).and_then(|facts| facts.checks.get(check));
-    facts.is_none_or(|facts| {
-        let with = facts.answers.iter().filter(|answer| answer.leaves(cause)).count();
-        with > 0 && with < facts.answers.len()
-    })
+    let Some(facts) = subject.facts.faults.get(&Id::new(home.id())) else { return true };
+    let Some(check) = facts.checks.get(check) else { return true };
+    let repair = |at: usize| home.causes.get(at).and_then(|cause| cause.repair.as_ref()).map(|link| &link.value);
+    let shows = |answer: &Left| match answer {
+        Left::Causes(left) => left.contains(&cause) && left.iter().all(|other| repair(*other) == repair(cause)),
+        Left::Elsewhere => false,
+    };
+    match facts.causes.get(cause).map(|cause| cause.showing) {
+        Some(Showing::Shown { .. }) => check.answers.iter().any(shows),
+        _ => !check.answers.iter().all(|answer| answer.leaves(cause)),
+    }
 }
