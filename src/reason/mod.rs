@@ -85,3 +85,6 @@ pub fn facts(guide: &Guide) -> Facts {
         recalibration,
     }
 }
+
+#[cfg(test)]
+mod tests;
