@@ -1,6 +1,6 @@
 //! Words that messages of several families share.
 
-use crate::reason::machine::Machine;
+use crate::reason::Machine;
 
 /// Ids as a person lists them: `a`, `b` and `c`.
 pub(super) fn listed<'a>(ids: impl IntoIterator<Item = &'a str>) -> String {

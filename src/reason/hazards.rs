@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::fluids::Wet;
-use super::machine::{Machine, is_for, machines};
+use super::machines::{Machine, is_for, machines};
 use super::places::{Place, places};
 use super::repairs::Repairs;
 use crate::model::{

@@ -15,12 +15,17 @@ pub fn machines(guide: &Guide) -> Vec<Machine> {
 
 /// The machines an entry is for.
 pub fn machines_of(guide: &Guide, head: &Head) -> Vec<Machine> {
-    machines(guide).into_iter().filter(|machine| holds(head.applies_to.as_deref(), machine)).collect()
+    machines(guide).into_iter().filter(|machine| is_for(head, machine)).collect()
 }
 
 /// True where a list of variants (`None` means every one) holds for a machine.
 pub fn holds(variants: Option<&[Link<Variant>]>, machine: &Machine) -> bool {
     machine.as_ref().is_none_or(|variant| applies(variants, variant))
+}
+
+/// True where an entry is for a machine.
+pub fn is_for(head: &Head, machine: &Machine) -> bool {
+    holds(head.applies_to.as_deref(), machine)
 }
 
 /// The record of a value that holds for a machine.

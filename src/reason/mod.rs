@@ -9,7 +9,6 @@ mod fluids;
 pub mod hazards;
 mod hoses;
 pub mod likelihood;
-pub mod machine;
 mod machines;
 mod mentions;
 mod places;
@@ -28,7 +27,7 @@ pub use coverage::Coverage;
 pub use fault_plans::{FaultPlan, FaultPlans};
 pub use fluids::Wet;
 pub use hoses::{Chamber, End, HoseEnd, HoseFacts, MachineHoses, Served};
-pub use machines::{Machine, holds, machines, machines_of, value_on};
+pub use machines::{Machine, holds, is_for, machines, machines_of, value_on};
 pub use mentions::Mentions;
 pub use sequences::{SequenceFacts, Stand, Standing, StepFacts, Suspect, Unmet, Walk};
 

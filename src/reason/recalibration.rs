@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::calls::{Role, calls};
-use super::machine::{Machine, holds, is_for, machines};
+use super::machines::{Machine, holds, is_for, machines};
 use super::repairs::touches;
 use crate::model::{Depot, Guide, Id, Need, Part, PartKind, Procedure, Recalibration, RecalibrationNeed};
 use crate::text::Span;

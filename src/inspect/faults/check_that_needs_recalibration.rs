@@ -2,8 +2,8 @@
 
 use crate::inspect::{Rule, Subject};
 use crate::model::{Fault, Guide, Link, Need, Part, Procedure, Touches};
-use crate::reason::machine::{is_for, machines};
 use crate::reason::recalibration::part_need;
+use crate::reason::{is_for, machines};
 use crate::report::{Finding, Level, RuleInfo};
 
 const NAME: &str = "check-that-needs-recalibration";

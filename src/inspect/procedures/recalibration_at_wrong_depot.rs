@@ -3,8 +3,8 @@
 use crate::inspect::wording::listed;
 use crate::inspect::{Rule, Subject};
 use crate::model::{Depot, Entry, Guide, Link, Need, Procedure};
+use crate::reason::Machine;
 use crate::reason::calls::calls;
-use crate::reason::machine::Machine;
 use crate::reason::recalibration::{disturbing, part_need, tags};
 use crate::report::{Finding, Level, RuleInfo};
 

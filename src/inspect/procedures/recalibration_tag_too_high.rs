@@ -3,8 +3,8 @@
 use crate::inspect::wording::on_machines;
 use crate::inspect::{Rule, Subject};
 use crate::model::Entry;
-use crate::reason::machine::{Machine, machines};
 use crate::reason::recalibration::tags;
+use crate::reason::{Machine, machines};
 use crate::report::{Finding, Level, RuleInfo};
 
 const NAME: &str = "recalibration-tag-too-high";

@@ -3,8 +3,8 @@
 use crate::inspect::wording::on_machines;
 use crate::inspect::{Rule, Subject};
 use crate::model::{Entry, Need, Procedure};
-use crate::reason::machine::{Machine, is_for, machines};
 use crate::reason::recalibration::{Because, stated};
+use crate::reason::{Machine, is_for, machines};
 use crate::report::{Finding, Level, RuleInfo};
 use crate::text::Span;
 
@@ -92,7 +92,6 @@ fn remedy(subject: &Subject<'_>, need: Need, chain: &[&Because], machine: &Machi
 }
 
 fn tag_span(procedure: &Procedure, machine: &Machine) -> Span {
-    let own =
-        procedure.recalibration.iter().find(|tag| crate::reason::machine::holds(tag.variants.as_deref(), machine));
+    let own = procedure.recalibration.iter().find(|tag| crate::reason::holds(tag.variants.as_deref(), machine));
     own.map_or(procedure.head.id.span, |tag| tag.need.span)
 }

@@ -4,7 +4,7 @@ use crate::inspect::wording::on_machines;
 use crate::inspect::{Rule, Subject};
 use crate::model::{Entry, ProcedureKind};
 use crate::reason::hazards::{Exposure, Safety, Site};
-use crate::reason::machine::machines;
+use crate::reason::machines;
 use crate::report::{Finding, Level, RuleInfo};
 
 const NAME: &str = "hazard-without-make-safe";
