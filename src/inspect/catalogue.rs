@@ -2,10 +2,19 @@
 
 use std::sync::LazyLock;
 
-use super::{Rule, faults, form, hoses, procedures, references, safety, sequences};
+use super::{Rule, faults, form, hoses, procedures, readings, references, safety, sequences, wiring};
 
-static FAMILIES: [&[&Rule]; 7] =
-    [form::RULES, references::RULES, faults::RULES, procedures::RULES, safety::RULES, hoses::RULES, sequences::RULES];
+static FAMILIES: [&[&Rule]; 9] = [
+    form::RULES,
+    references::RULES,
+    faults::RULES,
+    procedures::RULES,
+    safety::RULES,
+    hoses::RULES,
+    sequences::RULES,
+    wiring::RULES,
+    readings::RULES,
+];
 
 static CATALOGUE: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| FAMILIES.into_iter().flatten().copied().collect());
 

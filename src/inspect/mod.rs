@@ -5,11 +5,13 @@ mod faults;
 mod form;
 mod hoses;
 mod procedures;
+mod readings;
 mod references;
 mod rule;
 mod safety;
 mod sequences;
 mod softening;
+mod wiring;
 mod wording;
 
 pub use catalogue::{all, named};

@@ -2,6 +2,7 @@
 
 pub mod calls;
 pub mod circles;
+mod conductors;
 mod coverage;
 pub mod fault_plans;
 pub mod faults;
@@ -20,9 +21,11 @@ pub mod records;
 pub mod repairs;
 pub mod sequences;
 pub mod walk;
+mod wiring;
 
 use std::collections::BTreeMap;
 
+pub use conductors::{Conductor, conductor};
 pub use coverage::Coverage;
 pub use fault_plans::{FaultPlan, FaultPlans};
 pub use fluids::Wet;
@@ -30,6 +33,7 @@ pub use hoses::{Chamber, End, HoseEnd, HoseFacts, MachineHoses, Served};
 pub use machines::{Machine, holds, is_for, machines, machines_of, value_on};
 pub use mentions::Mentions;
 pub use sequences::{SequenceFacts, Stand, Standing, StepFacts, Suspect, Unmet, Walk};
+pub use wiring::{PathFacts, PointFacts, WireFacts, WiringFacts};
 
 use crate::model::{Fault, Guide, Id};
 use faults::FaultFacts;
@@ -63,6 +67,8 @@ pub struct Facts {
     pub sequences: SequenceFacts,
     /// Which parts a fault covers.
     pub coverage: Coverage,
+    /// What wires lose and bear, machine by machine.
+    pub wiring: WiringFacts,
 }
 
 /// Works out all facts.
@@ -82,6 +88,7 @@ pub fn facts(guide: &Guide) -> Facts {
         repairs,
         wet,
         recalibration,
+        wiring: WiringFacts::of(guide),
     }
 }
 

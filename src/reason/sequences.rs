@@ -96,7 +96,7 @@ pub fn walk(guide: &Guide, sequence: &Sequence, from: &Standing) -> Walk {
         put(guide, &mut walk.end, &step.sets);
         put(guide, &mut walk.end, &step.ends_on);
         let suspects = suspects(guide, step, &proved);
-        proved.extend(step.ends_on.iter().map(|condition| condition.signal.as_str()));
+        proved.extend(step.needs.iter().chain(&step.ends_on).map(|condition| condition.signal.as_str()));
         walk.steps.push(StepFacts { before, unmet, ends_at_once, suspects });
     }
     walk
@@ -139,7 +139,8 @@ fn unmet(guide: &Guide, step: &SequenceStep, before: &Standing, ahead: &[Sequenc
     .collect()
 }
 
-/// Driven parts, and the parts behind signals waited for. A signal that an earlier step ended on has proved itself.
+/// Driven parts, and the parts behind signals waited for. A signal that an earlier step needed or ended on has proved
+/// itself.
 fn suspects(guide: &Guide, step: &SequenceStep, proved: &BTreeSet<&str>) -> Vec<Suspect> {
     let driven = step.drives.iter().map(|part| Suspect { part: part.value.clone(), signal: None, span: part.span });
     let needs = step.needs.iter().filter(|condition| !proved.contains(condition.signal.as_str()));
