@@ -39,6 +39,11 @@ impl Gaps {
         });
     }
 
+    /// True where even the words of a file are unknown.
+    pub(super) fn is_blind(&self) -> bool {
+        !self.kinds.is_empty()
+    }
+
     /// True where a name may be declared in what was not read.
     pub(super) fn may_hold(&self, name: &Name) -> bool {
         let kind = |kind| self.kinds.contains(&kind);

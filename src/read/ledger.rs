@@ -28,6 +28,8 @@ pub(super) struct Ledger {
     pub(super) findings: Vec<Finding>,
     /// Records that could not be read whole.
     pub(super) silenced: Vec<Span>,
+    /// The last entry whose head was read.
+    pub(super) main: Option<EntryKey>,
     /// Ids declared.
     pub(super) declared: Vec<Declaration>,
     /// The records behind entries, for softenings by entry.

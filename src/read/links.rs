@@ -26,6 +26,7 @@ impl Record<'_, '_> {
     pub(super) fn head(&mut self, kind: Kind) -> Option<Head> {
         let id = self.id();
         self.owner = id.as_ref().map(|id| EntryKey { kind, id: id.value.clone() });
+        self.ledger.main = self.owner.clone();
         if let Some(id) = &id {
             self.declare(Name::global(kind, id.value.clone()), id.span);
         }
@@ -89,7 +90,7 @@ impl Record<'_, '_> {
     /// nobody declares, and such a list is not judged.
     fn links_or_unknown<T>(&mut self, key: &'static str, kind: Kind) -> Vec<Link<T>> {
         let (mut links, complained) = self.watched(|record| record.links(key, kind));
-        let lost = !self.has(key) && self.is_hurt();
+        let lost = !self.has(key) && (self.is_hurt() || self.is_misspelt(key));
         if complained || lost {
             links.push(Located::new(Id::new(UNREAD), self.header));
         }

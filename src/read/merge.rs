@@ -6,7 +6,7 @@ use super::ledger::Declaration;
 use super::{Draft, troubles, unknown};
 use crate::model::{Declared, Guide, Kind, Name};
 use crate::report::Finding;
-use crate::text::Span;
+use crate::text::{FileId, Span};
 
 /// Moves everything into the draft, then reports ids declared twice and mentions of ids nobody declared.
 pub(super) fn into_draft(pieces: Vec<Piece>, mut gaps: Gaps, draft: &mut Draft) {
@@ -25,7 +25,15 @@ pub(super) fn into_draft(pieces: Vec<Piece>, mut gaps: Gaps, draft: &mut Draft) 
         report_no_guide(draft);
         gaps.path(GUIDE);
     }
+    if gaps.is_blind() {
+        // Nothing can be judged while a whole file is missing.
+        draft.silenced.extend((0..u32::MAX).zip(draft.sources.iter()).map(|(file, _)| whole(FileId(file))));
+    }
     unknown::report(draft, &gaps);
+}
+
+fn whole(file: FileId) -> Span {
+    Span::new(file, 0..usize::MAX)
 }
 
 fn report_no_guide(draft: &mut Draft) {
@@ -46,7 +54,7 @@ fn declare(piece: &mut Piece, twin: bool, draft: &mut Draft) {
             Some(first) => {
                 if !twin && !inside.is_some_and(|outer| outer.start <= id.start && id.end <= outer.end) {
                     draft.findings.push(twice(&name, id, first.span));
-                    let record = if owns_its_file(name.kind) { Span::new(id.file, 0..usize::MAX) } else { record };
+                    let record = if owns_its_file(name.kind) { whole(id.file) } else { record };
                     inside = Some(record);
                 }
                 // The first stays in the model; rules about the second would judge a record nobody can reach.

@@ -99,6 +99,17 @@ impl<'t, 'l> Record<'t, 'l> {
         !self.ledger.damage.is_empty() && (top || self.ledger.is_hurt_after(self.header.start as usize))
     }
 
+    /// True where a key is not there, but one that is hardly different.
+    pub(super) fn is_misspelt(&self, key: &'static str) -> bool {
+        !self.table.iter().any(|(it, _)| it.get_ref().as_ref() == key) && self.has_like(key)
+    }
+
+    /// True where a key hardly different from this one is there.
+    fn has_like(&self, key: &str) -> bool {
+        let names = self.table.iter().map(|(it, _)| it.get_ref().as_ref());
+        names.filter(|name| *name != key).any(|name| nearest(name, [key]).is_some())
+    }
+
     /// Runs `read` and tells whether it complained.
     pub(super) fn watched<T>(&mut self, read: impl FnOnce(&mut Self) -> T) -> (T, bool) {
         let before = std::mem::take(&mut self.broken);
@@ -178,6 +189,10 @@ impl<'t, 'l> Record<'t, 'l> {
     ) -> Vec<T> {
         let Some(value) = self.take(key) else { return Vec::new() };
         match value.get_ref() {
+            DeValue::Table(table) if self.is_headless(table, value) => {
+                self.headless(key, value);
+                Vec::new()
+            }
             DeValue::Table(table) => self.descend(table, value, &mut read).into_iter().collect(),
             DeValue::Array(values) => values.iter().filter_map(|value| self.element(key, value, &mut read)).collect(),
             _ => {
@@ -215,8 +230,27 @@ impl<'t, 'l> Record<'t, 'l> {
 
     /// Makes the whole file the record of an entry whose id was read from its main table.
     pub(super) fn adopt(&mut self, kind: Kind, id: Option<&Located<String>>) {
-        self.owner = id.map(|id| EntryKey { kind, id: id.value.clone() });
-        self.whole_entry = id.is_some();
+        // An entry that was lost for another reason than its id still owns what stands in the file.
+        let lost = self.ledger.main.clone().filter(|main| main.kind == kind);
+        self.owner = id.map(|id| EntryKey { kind, id: id.value.clone() }).or(lost);
+        self.whole_entry = self.owner.is_some();
+    }
+
+    /// True for a table that only the headers below it speak of, as `[[check.answer]]` does of `check`.
+    fn is_headless(&self, table: &DeTable<'_>, value: &Value<'_>) -> bool {
+        let written = self.text.get(value.span()).is_some_and(|text| text.starts_with(['[', '{']));
+        let nested = |value: &Value<'_>| matches!(value.get_ref(), DeValue::Table(_) | DeValue::Array(_));
+        !written && table.iter().all(|(_, value)| nested(value))
+    }
+
+    fn headless(&mut self, key: &'static str, value: &Value<'_>) {
+        self.note_unread(value);
+        self.broken = true;
+        if !self.has_like(key) && !self.is_hurt() {
+            let wrong = format!("This header belongs to a `{key}`, but none stands above it.");
+            let remedy = format!("Add the header `[[{key}]]` above it, with the keys it needs.");
+            self.complain(Finding::new("missing-field", self.span_of(value), wrong, remedy));
+        }
     }
 
     fn element<T>(

@@ -1,5 +1,7 @@
 //! `results/*.csv`: job records, one a row (RFC 4180, with a header row).
 
+use std::ops::Range;
+
 use csv::{ReaderBuilder, StringRecord, Trim};
 use jiff::civil::Date;
 
@@ -38,25 +40,73 @@ pub(super) fn read(text: &str, ledger: &mut Ledger) -> Vec<JobRecord> {
 }
 
 fn check_header(header: &StringRecord, text: &str, ledger: &mut Ledger) -> bool {
-    let span = Span::new(ledger.file, 0..text.find(['\r', '\n']).unwrap_or(text.len()));
-    for name in header.iter().filter(|name| !COLUMNS.contains(name)) {
-        let remedy = match nearest(name, COLUMNS) {
-            Some(known) => format!("Write `{known}`, if that was meant."),
-            None => format!("Take the column out. Known columns: {}.", COLUMNS.join(", ")),
-        };
-        ledger.complain(Finding::new(
-            "unknown-key",
-            span,
-            format!("No column is called `{}`.", shortened(name)),
-            remedy,
-        ));
+    let cells = cell_ranges(text, 0);
+    let span = |cell: usize| Span::new(ledger.file, cells.get(cell).cloned().unwrap_or(0..0));
+    let mut missing: Vec<&str> = NEEDED.into_iter().filter(|name| !header.iter().any(|known| known == *name)).collect();
+    if missing.len() == NEEDED.len() {
+        let remedy = "Save the table with commas between the cells, and the names of the columns in the first row.";
+        let wrong = "The first row names none of the columns that a table of jobs has.";
+        ledger.complain(Finding::new("bad-table-row", Span::start_of(ledger.file), wrong, remedy));
+        return false;
     }
-    let missing: Vec<&str> = NEEDED.into_iter().filter(|name| !header.iter().any(|known| known == *name)).collect();
-    for name in &missing {
+    let mut found = Vec::new();
+    for (index, name) in header.iter().enumerate() {
+        if header.iter().take(index).any(|earlier| earlier == name) {
+            let wrong = format!("The column `{}` stands here for the second time.", shortened(name));
+            found.push(Finding::new("bad-table-row", span(index), wrong, "Keep one of the two."));
+        } else if !COLUMNS.contains(&name) {
+            let wrong = format!("No column is called `{}`.", shortened(name));
+            found.push(Finding::new("unknown-key", span(index), wrong, remedy_for(name, &mut missing)));
+        }
+    }
+    let first = Span::start_of(ledger.file);
+    found.extend(missing.iter().map(|name| {
         let wrong = format!("The column `{name}` is missing.");
-        ledger.complain(Finding::new("missing-field", span, wrong, format!("Add a column `{name}` to the first row.")));
+        Finding::new("missing-field", first, wrong, format!("Add a column `{name}` to the first row."))
+    }));
+    let complete = NEEDED.into_iter().all(|name| header.iter().any(|known| known == name));
+    found.into_iter().for_each(|finding| ledger.complain(finding));
+    complete
+}
+
+/// What an unknown column should have been: first of all one that is missing, which then is not reported again.
+fn remedy_for(name: &str, missing: &mut Vec<&str>) -> String {
+    if let Some(known) = nearest(name, missing.iter().copied()) {
+        missing.retain(|column| *column != known);
+        return format!("Write `{known}`, which is missing.");
     }
-    missing.is_empty()
+    match nearest(name, COLUMNS) {
+        Some(known) => format!("Write `{known}`, if that was meant."),
+        None => format!("Take the column out. Known columns: {}.", COLUMNS.join(", ")),
+    }
+}
+
+/// Where the cells of the row stand that begins at `start`.
+fn cell_ranges(text: &str, start: usize) -> Vec<Range<usize>> {
+    let (mut cells, mut from, mut quoted) = (Vec::new(), start, false);
+    let mut end = text.len();
+    for (at, byte) in text.bytes().enumerate().skip(start) {
+        match byte {
+            b'"' => quoted = !quoted,
+            b',' if !quoted => {
+                cells.push(trimmed(text, from..at));
+                from = at + 1;
+            }
+            b'\r' | b'\n' if !quoted => {
+                end = at;
+                break;
+            }
+            _ => {}
+        }
+    }
+    cells.push(trimmed(text, from..end));
+    cells
+}
+
+fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
+    let cell = text.get(range.clone()).unwrap_or("");
+    let start = range.start + (cell.len() - cell.trim_start().len());
+    start..start + cell.trim().len()
 }
 
 fn read_row(
@@ -68,7 +118,8 @@ fn read_row(
     match row {
         Ok(row) => {
             let span = row_span(&row, text, ledger);
-            Row { header, row: &row, span, ledger }.read()
+            let cells = cell_ranges(text, span.start as usize);
+            Row { header, row: &row, cells, span, ledger }.read()
         }
         Err(error) => {
             ledger.complain(bad_row(Span::start_of(ledger.file), &error.to_string()));
@@ -94,6 +145,7 @@ fn bad_row(span: Span, why: &str) -> Finding {
 struct Row<'r> {
     header: &'r StringRecord,
     row: &'r StringRecord,
+    cells: Vec<Range<usize>>,
     span: Span,
     ledger: &'r mut Ledger,
 }
@@ -135,19 +187,24 @@ impl Row<'_> {
     fn cell(&self, column: &str) -> Option<Located<String>> {
         let index = self.header.iter().position(|name| name == column)?;
         let text = self.row.get(index).filter(|text| !text.is_empty())?;
-        Some(Located::new(text.to_owned(), self.span))
+        Some(Located::new(text.to_owned(), self.span_of(index)))
+    }
+
+    fn span_of(&self, cell: usize) -> Span {
+        self.cells.get(cell).map_or(self.span, |range| Span::new(self.ledger.file, range.clone()))
     }
 
     fn needed(&mut self, column: &str) -> Option<Located<String>> {
         let cell = self.cell(column);
         if cell.is_none() {
-            self.complain(format!("The cell `{column}` is empty."), "Fill it in, or take the row out.");
+            let span = self.header.iter().position(|name| name == column).map_or(self.span, |cell| self.span_of(cell));
+            self.complain(span, format!("The cell `{column}` is empty."), "Fill it in, or take the row out.");
         }
         cell
     }
 
-    fn complain(&mut self, wrong: String, remedy: &str) {
-        self.ledger.complain(Finding::new("bad-table-row", self.span, wrong, remedy));
+    fn complain(&mut self, span: Span, wrong: String, remedy: &str) {
+        self.ledger.complain(Finding::new("bad-table-row", span, wrong, remedy));
     }
 
     fn date(&mut self) -> Option<Located<Date>> {
@@ -156,6 +213,7 @@ impl Row<'_> {
             Ok(date) => Some(Located::new(date, cell.span)),
             Err(_) => {
                 self.complain(
+                    cell.span,
                     format!("\"{}\" is not a date.", shortened(&cell.value)),
                     "Write year-month-day, such as 2026-05-01.",
                 );
@@ -169,7 +227,7 @@ impl Row<'_> {
         let known = OUTCOMES.iter().find(|(word, _)| *word == cell.value).map(|(_, outcome)| *outcome);
         if known.is_none() {
             let wrong = format!("`outcome` cannot be \"{}\".", shortened(&cell.value));
-            self.complain(wrong, "Write shown, inferred or unconfirmed.");
+            self.complain(cell.span, wrong, "Write shown, inferred or unconfirmed.");
         }
         known.map(|outcome| Located::new(outcome, cell.span))
     }
@@ -181,7 +239,7 @@ impl Row<'_> {
             "no" => Some(Located::new(false, cell.span)),
             other => {
                 let wrong = format!("`cured` cannot be \"{}\".", shortened(other));
-                self.complain(wrong, "Write yes or no, or leave the cell empty.");
+                self.complain(cell.span, wrong, "Write yes or no, or leave the cell empty.");
                 None
             }
         }
@@ -193,7 +251,7 @@ impl Row<'_> {
             Ok(minutes) => Some(Located::new(minutes, cell.span)),
             Err(_) => {
                 let wrong = format!("`minutes` cannot be \"{}\".", shortened(&cell.value));
-                self.complain(wrong, "Write a whole number of minutes.");
+                self.complain(cell.span, wrong, "Write a whole number of minutes.");
                 None
             }
         }
@@ -211,7 +269,8 @@ impl Row<'_> {
         name: impl Fn(&str) -> Name,
     ) -> Option<Link<T>> {
         if !is_kebab(&cell.value) {
-            self.complain(format!("\"{}\" is not an id.", shortened(&cell.value)), "Write the id as the guide has it.");
+            let wrong = format!("\"{}\" is not an id.", shortened(&cell.value));
+            self.complain(cell.span, wrong, "Write the id as the guide has it.");
             return None;
         }
         self.ledger.link(None, role, name(&cell.value), cell.span);

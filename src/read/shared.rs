@@ -64,7 +64,7 @@ impl<'t> Record<'t, '_> {
             let says = record.line_opt("says", ProseRole::Text);
             let from = record.owner.clone();
             let file = file?;
-            let described = record.has("says") || record.is_hurt();
+            let described = record.has("says") || record.is_hurt() || record.is_misspelt("says");
             let site = PictureSite { from, file: file.value.clone(), described, span: file.span };
             record.ledger.picture(site);
             Some(Picture { file, says })

@@ -12,8 +12,9 @@ use super::statements::{Slip, SlipKind, Statement, cut};
 use crate::report::Finding;
 use crate::text::Span;
 
-/// Rounds of mending. Each takes out every statement that the round before complained of.
-const ROUNDS: usize = 8;
+/// Rounds of mending. Each takes out every statement that the parser complains of, up to the first header: what it says
+/// behind a broken header may come of that.
+const ROUNDS: usize = 20;
 
 /// A text without its damaged statements.
 pub(super) struct Mended<'t> {
@@ -106,6 +107,9 @@ impl Mender<'_> {
             let (wrong, remedy) = worded_error(message, self.text.get(at.clone()).unwrap_or(""));
             self.complain(at, wrong, &remedy);
             self.lose(number);
+            if statement.is_header {
+                break;
+            }
         }
         self.damage.len() > before
     }

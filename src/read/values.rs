@@ -71,7 +71,7 @@ impl<'t> Record<'t, '_> {
     pub(super) fn source_of(&mut self, role: &'static str, span: Span) -> Option<Cited> {
         let source = self.source();
         // A source that could not be read has been complained about already.
-        if source.is_none() && (self.has("source") || self.is_hurt()) {
+        if source.is_none() && (self.has("source") || self.is_hurt() || self.is_misspelt("source")) {
             return None;
         }
         self.ledger.value(self.owner.clone(), role, source.clone(), span);

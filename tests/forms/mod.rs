@@ -62,6 +62,8 @@ impl Mistake {
     fn place(&self, text: &str, start: usize) -> usize {
         match (self.at, self.at.strip_prefix('@')) {
             ("^", _) => 0,
+            ("!", _) => start + self.put.len(),
+            (last, _) if last.starts_with('~') => start + self.put.rfind(&last[1..]).unwrap(),
             (_, Some(piece)) => text[..start].rfind(piece).or_else(|| text.find(piece)).unwrap(),
             _ => start + self.put.find(self.at).unwrap_or_else(|| panic!("{:?} holds no {:?}", self.put, self.at)),
         }

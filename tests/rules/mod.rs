@@ -2,8 +2,8 @@
 //!
 //! An example is one or more fenced blocks under `## Bad` or `## Good`. The words behind the fence are the language,
 //! the path of the file in the guide, and optionally `add` (the block is added to the end of the file of the small
-//! guide in `base/`, instead of replacing it), `remove` (the file is taken away) or `marks=N` (line N is marked, where
-//! a file cannot hold a comment). In TOML a marked line ends in `# <-`.
+//! guide in `base/`, instead of replacing it), `remove` (the file is taken away), `latin1` (the file is saved in ISO
+//! 8859-1) or `marks=N` (line N is marked, where a file cannot hold a comment). In TOML a marked line ends in `# <-`.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -18,7 +18,7 @@ static BASE: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/tests/rules/base");
 /// One example of a page: files laid over the small guide, and the lines marked in them.
 #[derive(Debug, Default)]
 struct Example {
-    files: BTreeMap<String, String>,
+    files: BTreeMap<String, Vec<u8>>,
     removed: BTreeSet<String>,
     marks: BTreeSet<(String, usize)>,
 }
@@ -58,6 +58,8 @@ impl Example {
         let mut words = info.split_whitespace().skip(1);
         let path = words.next().expect("a block names its file").to_owned();
         let words: Vec<&str> = words.collect();
+        let marked = words.iter().filter_map(|word| word.strip_prefix("marks=")?.parse::<usize>().ok());
+        self.marks.extend(marked.map(|line| (path.clone(), line)));
         if words.contains(&"remove") {
             self.removed.insert(path);
             return;
@@ -71,15 +73,15 @@ impl Example {
             text.push_str(line);
             text.push('\n');
         }
-        let marked = words.iter().filter_map(|word| word.strip_prefix("marks=")?.parse::<usize>().ok());
-        self.marks.extend(marked.map(|line| (path.clone(), line)));
-        self.files.insert(path, text);
+        let latin1 = words.contains(&"latin1");
+        let bytes = if latin1 { text.chars().map(|letter| letter as u8).collect() } else { text.into_bytes() };
+        self.files.insert(path, bytes);
     }
 
     /// The small guide with this example laid over it.
     fn inspected(&self) -> Inspected {
         let mut files = base();
-        files.extend(self.files.iter().map(|(path, text)| (path.clone(), text.clone().into_bytes())));
+        files.extend(self.files.clone());
         files.retain(|path, _| !self.removed.contains(path));
         let desk = files.into_iter().fold(MemoryDesk::new(), |desk, (path, bytes)| desk.with(path, bytes));
         pipeline::inspect(&desk, Some(date(2026, 2, 1)))

@@ -119,8 +119,8 @@ fn check(record: &mut Record<'_, '_>) -> Option<Check> {
     let seconds = record.minutes("minutes");
     let reading: Option<Link<Reading>> = record.link_opt("reading", Kind::Reading);
     // A reading that could not be read, or stood in a lost statement, says enough.
-    let has_reading = record.has("reading") || record.is_hurt();
-    let answers = record.children("answer", |record| answer(record, reading.as_ref(), has_reading));
+    let mut has_reading = record.has("reading") || record.is_hurt();
+    let answers = record.children("answer", |record| answer(record, reading.as_ref(), &mut has_reading));
     let check = Check {
         how,
         access: record.own_links("access", Kind::Access),
@@ -150,12 +150,12 @@ fn error_rates(record: &mut Record<'_, '_>) -> Option<ErrorRates> {
     (misses.is_some() || false_alarms.is_some()).then_some(ErrorRates { misses, false_alarms })
 }
 
-fn answer(record: &mut Record<'_, '_>, reading: Option<&Link<Reading>>, has_reading: bool) -> Option<Answer> {
+fn answer(record: &mut Record<'_, '_>, reading: Option<&Link<Reading>>, has_reading: &mut bool) -> Option<Answer> {
     let says = record.line("says", ProseRole::Text, "what the technician sees or measures");
     let band = record.word_opt("band").and_then(|word| match reading {
         Some(reading) => record.mention_in("band", Kind::Band, reading.as_str(), word),
         None => {
-            if !has_reading {
+            if !std::mem::replace(has_reading, true) {
                 record.missing_beside("band", word.span, "reading", "the check");
             }
             None
