@@ -5,6 +5,7 @@
 mod formats;
 mod forms;
 mod mounts;
+mod planted;
 mod publish;
 mod rules;
 mod site;

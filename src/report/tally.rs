@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{Level, Report};
+use super::{HeldBack, Level, Report};
 use crate::text::Sources;
 
 /// How many findings of each level.
@@ -21,7 +21,7 @@ pub struct Tally {
     pub all: Counts,
     /// By the name of the rule.
     pub by_rule: BTreeMap<String, Counts>,
-    /// By the path of the file.
+    /// By the path of the file; what was held back is in the other counts alone.
     pub by_file: BTreeMap<String, Counts>,
 }
 
@@ -32,6 +32,12 @@ impl Counts {
             Level::Warning => self.warnings += 1,
             Level::Advice => self.advice += 1,
         }
+    }
+
+    fn add_held_back(&mut self, held: HeldBack) {
+        self.errors += held.errors;
+        self.warnings += held.warnings;
+        self.advice += held.advice;
     }
 
     /// All levels together.
@@ -48,6 +54,10 @@ impl Tally {
             tally.all.add(judged.level);
             tally.by_rule.entry(judged.rule.name.to_owned()).or_default().add(judged.level);
             tally.by_file.entry(sources.path(judged.finding.span.file).to_owned()).or_default().add(judged.level);
+        }
+        for (rule, held) in &report.held_back {
+            tally.all.add_held_back(*held);
+            tally.by_rule.entry((*rule).to_owned()).or_default().add_held_back(*held);
         }
         tally
     }
