@@ -59,7 +59,7 @@ function buildInto(folder, guide, builder) {
   if (builder) {
     const input = path.join(folder, "guide.json");
     fs.writeFileSync(input, JSON.stringify(guide));
-    return JSON.parse(execFileSync(builder, [input, folder]).toString());
+    return JSON.parse(execFileSync(builder, ["build", input, folder]).toString());
   }
   const [ms, files] = milliseconds(() => build(guide));
   fs.mkdirSync(path.join(folder, "search"));

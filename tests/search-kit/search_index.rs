@@ -1,28 +1,63 @@
-//! Builds a search index from JSON, for the search kit: `search_index GUIDE.json FOLDER`.
+//! The index builder and the query side for the search kit.
 //!
-//! The JSON is an object with `documents`, `kinds` and `synonyms`, as `render::search::Guide` names them. Prints pages,
-//! bytes, milliseconds and peak memory as one JSON object.
+//! - `search_index build GUIDE.json FOLDER` writes the index and prints pages, bytes, milliseconds and peak memory.
+//! - `search_index ask GUIDE.json QUERIES.json` prints the answer to each query, a line of JSON each.
+//! - `search_index terms TEXTS.json` prints the terms of each text, a line of JSON each.
+//!
+//! GUIDE.json is an object with `documents`, `kinds` and `synonyms`, as `render::search::Guide` names them; QUERIES.json a
+//! list of pairs of query and options; TEXTS.json a list of strings.
 
-use bayleaf::render::search::{Guide, build};
+use bayleaf::render::search::{Finder, Guide, Options, build, text_terms};
+use std::error::Error;
+use std::io::Write;
 use std::path::Path;
 use std::time::Instant;
 
-fn main() -> Result<(), Box<dyn std::error::Error>> {
+fn main() -> Result<(), Box<dyn Error>> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let [input, output] = arguments.as_slice() else { return Err("usage: search_index GUIDE.json FOLDER".into()) };
-    let guide: Guide = serde_json::from_slice(&std::fs::read(input)?)?;
-    let before = peak_kilobytes();
-    let start = Instant::now();
+    match arguments.iter().map(String::as_str).collect::<Vec<_>>().as_slice() {
+        ["build", guide, folder] => write_index(guide, Path::new(folder)),
+        ["ask", guide, queries] => ask(guide, queries),
+        ["terms", texts] => terms(texts),
+        _ => Err("usage: search_index build GUIDE FOLDER | ask GUIDE QUERIES | terms TEXTS".into()),
+    }
+}
+
+fn read_guide(path: &str) -> Result<Guide, Box<dyn Error>> {
+    Ok(serde_json::from_slice(&std::fs::read(path)?)?)
+}
+
+fn write_index(guide: &str, folder: &Path) -> Result<(), Box<dyn Error>> {
+    let guide = read_guide(guide)?;
+    let (before, start) = (peak_kilobytes(), Instant::now());
     let files = build(&guide)?;
     let milliseconds = start.elapsed().as_millis();
     let bytes: usize = files.iter().map(|(_, bytes)| bytes.len()).sum();
+    std::fs::create_dir_all(folder.join("search"))?;
     for (path, bytes) in files {
-        let path = Path::new(output).join(path);
-        std::fs::create_dir_all(path.parent().unwrap_or(Path::new(output)))?;
-        std::fs::write(path, bytes)?;
+        std::fs::write(folder.join(path), bytes)?;
     }
     let (pages, peak) = (guide.documents.len(), peak_kilobytes());
     println!("{{\"pages\":{pages},\"bytes\":{bytes},\"ms\":{milliseconds},\"kb_before\":{before},\"kb_peak\":{peak}}}");
+    Ok(())
+}
+
+fn ask(guide: &str, queries: &str) -> Result<(), Box<dyn Error>> {
+    let finder = Finder::of(&read_guide(guide)?)?;
+    let queries: Vec<(String, Options)> = serde_json::from_slice(&std::fs::read(queries)?)?;
+    let mut out = std::io::stdout().lock();
+    for (query, options) in queries {
+        writeln!(out, "{}", serde_json::to_string(&finder.search(&query, &options))?)?;
+    }
+    Ok(())
+}
+
+fn terms(texts: &str) -> Result<(), Box<dyn Error>> {
+    let texts: Vec<String> = serde_json::from_slice(&std::fs::read(texts)?)?;
+    let mut out = std::io::stdout().lock();
+    for text in texts {
+        writeln!(out, "{}", serde_json::to_string(&text_terms(&text))?)?;
+    }
     Ok(())
 }
 

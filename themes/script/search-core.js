@@ -671,7 +671,8 @@ var SearchCore = (function () {
       self.way(group, [term], weight, term);
       if (stem(term) !== term) self.way(group, [stem(term)], weight * 0.9, term);
       self.negations.forEach(function (negation) {
-        if (negation.words.indexOf(group.plain) >= 0) self.way(negation.group, ["!" + stem(term)], weight, null);
+        var turned = negation.words.some(function (w) { return !w.parts.length && w.term === word; });
+        if (turned) self.way(negation.group, ["!" + stem(term)], weight, null);
       });
     });
     if (!group.ways.length) this.mendSplit(group, word, factor);

@@ -27,10 +27,7 @@ pub enum BuildError {
 /// share an address, the first in the guide is taken.
 pub fn build(guide: &Guide) -> Result<Vec<(String, Vec<u8>)>, BuildError> {
     let documents = in_order(&guide.documents);
-    if documents.len() > encode::LARGEST {
-        return Err(BuildError::TooManyPages(documents.len()));
-    }
-    let counts = count(&documents)?;
+    let counts = index_parts(&documents)?;
     let pages = Pages {
         documents: &documents,
         kinds: &guide.kinds,
@@ -42,14 +39,18 @@ pub fn build(guide: &Guide) -> Result<Vec<(String, Vec<u8>)>, BuildError> {
 }
 
 /// Pages are numbered by address.
-fn in_order(documents: &[Document]) -> Vec<&Document> {
+pub fn in_order(documents: &[Document]) -> Vec<&Document> {
     let mut sorted: Vec<&Document> = documents.iter().collect();
     sorted.sort_by(|a, b| a.url.cmp(&b.url));
     sorted.dedup_by(|later, first| later.url == first.url);
     sorted
 }
 
-fn count(documents: &[&Document]) -> Result<Counts, serde_json::Error> {
+/// Counts the terms of `documents`, which are in order.
+pub fn index_parts(documents: &[&Document]) -> Result<Counts, BuildError> {
+    if documents.len() > encode::LARGEST {
+        return Err(BuildError::TooManyPages(documents.len()));
+    }
     let small = is_small(documents.len());
     let parts: Vec<Counts> = documents
         .par_chunks(BATCH)

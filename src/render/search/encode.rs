@@ -22,6 +22,22 @@ pub fn digit(value: usize) -> char {
     char::from(b' ' + skipped as u8)
 }
 
+/// The value of a digit.
+pub fn value(digit: char) -> usize {
+    let code = u32::from(digit) as usize;
+    let skipped = [34, 60, 92].into_iter().filter(|gap| code > *gap).count();
+    code.saturating_sub(32 + skipped)
+}
+
+/// How many digits a number has that begins with `first`.
+pub fn number_length(first: char) -> usize {
+    match value(first) {
+        0..TWO => 1,
+        TWO..FOUR => 2,
+        _ => 4,
+    }
+}
+
 /// Appends `value` in one, two or four digits; numbers above [`LARGEST`] are written as it.
 pub fn push_number(text: &mut String, value: usize) {
     if value < TWO {
@@ -95,6 +111,7 @@ mod tests {
     fn digits_are_distinct_and_safe() {
         let all: std::collections::BTreeSet<char> = (0..DIGITS).map(digit).collect();
         assert_eq!(all.len(), DIGITS);
+        assert!((0..DIGITS).all(|v| value(digit(v)) == v));
         assert!(all.iter().all(|c| (' '..='~').contains(c) && !['"', '\\', '<'].contains(c)));
     }
 

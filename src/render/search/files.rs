@@ -99,11 +99,11 @@ struct Shard {
 }
 
 /// A term with its postings as text.
-struct Term<'a> {
-    term: &'a str,
-    postings: String,
+pub struct Term<'a> {
+    pub term: &'a str,
+    pub postings: String,
     /// It was met as written, not only as a stem.
-    written: bool,
+    pub written: bool,
 }
 
 /// The term list (sorted by UTF-16 units, as scripts compare) and the postings in its order.
@@ -136,7 +136,8 @@ fn shards(impacts: &BTreeMap<&str, Postings>, surfaces: &BTreeSet<String>) -> (S
     (terms, shards)
 }
 
-fn sorted_terms<'a>(impacts: &BTreeMap<&'a str, Postings>, surfaces: &BTreeSet<String>) -> Vec<Term<'a>> {
+/// The terms in the order of the term list.
+pub fn sorted_terms<'a>(impacts: &BTreeMap<&'a str, Postings>, surfaces: &BTreeSet<String>) -> Vec<Term<'a>> {
     let mut sorted: Vec<Term> = impacts
         .iter()
         .map(|(term, postings)| {

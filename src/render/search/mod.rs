@@ -12,6 +12,7 @@ mod listing;
 mod normal;
 mod phrases;
 mod quantity;
+mod query;
 mod readback;
 mod tables;
 mod terms;
@@ -19,8 +20,14 @@ mod words;
 
 pub use build::{BuildError, build};
 pub use listing::{Letter, listing};
+pub use query::{Answer, Finder, Hit, Options};
 
 use serde::Deserialize;
+
+/// The terms that `text` is indexed under, weak words included.
+pub fn text_terms(text: &str) -> Vec<String> {
+    terms::index_terms(text, true, &terms::Stemmer::new(), &mut language::Notes::default())
+}
 
 /// One page as the search sees it. All texts are plain text, not markup.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]

@@ -2,7 +2,7 @@
 //!
 //! Weak words are skipped. A page that has the pair always passes; a page that has not passes seldom.
 
-use super::encode::{digit, push_number};
+use super::encode::{digit, number_length, push_number, value};
 use super::terms::{Stemmer, root};
 use super::words::Word;
 use std::collections::BTreeSet;
@@ -35,6 +35,19 @@ pub fn push_filter(text: &mut String, pairs: &BTreeSet<u32>) {
     }
     push_number(text, length);
     text.extend(digits.into_iter().map(|value| digit(usize::from(value))));
+}
+
+/// Whether a filter, with its length before it, has all pairs; an empty one has none.
+pub fn passes(filter: &str, pairs: &[u32]) -> bool {
+    let digits: Vec<usize> = number_end(filter).map(value).collect();
+    let marked =
+        |place: usize| digits.get(place / DIGIT_BITS).is_some_and(|digit| digit >> (place % DIGIT_BITS) & 1 == 1);
+    !digits.is_empty() && pairs.iter().all(|hash| places(*hash, digits.len() * DIGIT_BITS).all(marked))
+}
+
+/// The digits after the number at the beginning.
+fn number_end(text: &str) -> impl Iterator<Item = char> {
+    text.chars().skip(text.chars().next().map_or(0, number_length))
 }
 
 /// The places that a pair marks among `bits`, which must not be zero.

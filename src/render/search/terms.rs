@@ -49,7 +49,8 @@ pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer, notes: &mut N
         terms.extend(found.buckets.iter().map(|(dimension, bucket)| bucket_term(*dimension, *bucket)));
         terms.extend(found.glued);
     }
-    terms.extend(turned(&words).into_iter().map(|word| format!("!{}", root(word, stemmer))));
+    let negators = (0..words.len()).filter(|at| words[*at].negates());
+    terms.extend(negators.flat_map(|at| turned_by(&words, at)).map(|word| format!("!{}", root(word, stemmer))));
     terms
 }
 
@@ -84,22 +85,10 @@ fn push_stem(terms: &mut Vec<String>, word: &str, stemmer: &Stemmer) {
     }
 }
 
-/// The words a negator turns: up to three that are not weak after it, in the same clause.
-pub fn turned(words: &[Word]) -> Vec<&Word> {
-    let mut turned = Vec::new();
-    let mut reach = 0;
-    for word in words {
-        if word.breaks {
-            reach = 0;
-        }
-        if word.negates() {
-            reach = 3;
-        } else if reach > 0 && !word.is_weak() {
-            reach -= 1;
-            turned.push(word);
-        }
-    }
-    turned
+/// The words that the negator at `at` turns: up to three that are not weak after it, in the same clause.
+pub fn turned_by(words: &[Word], at: usize) -> Vec<&Word> {
+    let after = words.iter().skip(at + 1).take_while(|word| !word.breaks && !word.negates());
+    after.filter(|word| !word.is_weak()).take(3).collect()
 }
 
 #[cfg(test)]

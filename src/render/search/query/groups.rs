@@ -1,0 +1,221 @@
+//! Reads a query: stretches of words, each with the ways to read it.
+
+use super::super::quantity::{Found, bucket_term, quantities};
+use super::super::terms::{root, turned_by};
+use super::super::words::Word;
+use super::index::Finder;
+
+/// One way to read a stretch of the query: all its terms must be on the page.
+#[derive(Debug, Clone)]
+pub struct Way {
+    pub terms: Vec<usize>,
+    pub weight: f64,
+    /// The corrected word, where it is one.
+    pub reading: Option<String>,
+}
+
+/// A stretch of the query that counts as one word.
+#[derive(Debug)]
+pub struct Group {
+    pub text: String,
+    pub ways: Vec<Way>,
+    pub weight: f64,
+    pub code: bool,
+    /// The word, where typing errors may be looked for.
+    pub plain: Option<String>,
+    /// The term for the word turned by a not, which speaks against a page when the query has no not.
+    pub against: Option<usize>,
+}
+
+/// A query as it was read.
+pub struct Query<'a> {
+    pub index: &'a Finder,
+    pub list: Vec<Word>,
+    pub groups: Vec<Group>,
+    /// Groups of negators with the words they turn.
+    pub negations: Vec<(usize, Vec<String>)>,
+    open: bool,
+    strong: bool,
+    negated: bool,
+}
+
+impl<'a> Query<'a> {
+    /// Reads `list`; the last word may be unfinished where it is `open`.
+    pub fn read(index: &'a Finder, list: Vec<Word>, open: bool) -> Self {
+        let strong = list.iter().any(|word| !word.is_weak());
+        let negated = list.iter().any(Word::negates);
+        let quantities = quantities(&list);
+        let mut query = Query { index, list, groups: Vec::new(), negations: Vec::new(), open, strong, negated };
+        let mut at = 0;
+        while at < query.list.len() {
+            at = match quantities.iter().find(|quantity| quantity.from == at) {
+                Some(quantity) => query.read_quantity(quantity),
+                None => query.read_words(at),
+            };
+        }
+        query
+    }
+
+    fn read_quantity(&mut self, quantity: &Found) -> usize {
+        let group = self.open_group(quantity.from, quantity.to, true);
+        for (dimension, bucket) in &quantity.buckets {
+            for (step, weight) in [(0, 1.0), (-1, 0.9), (1, 0.9)] {
+                self.way(group, &[bucket_term(*dimension, bucket + step)], weight, None);
+            }
+        }
+        if let Some(glued) = &quantity.glued {
+            self.way(group, &[glued], 0.9, None);
+        }
+        let terms: Vec<String> = self.list[quantity.from..quantity.to].iter().map(|w| w.term.clone()).collect();
+        self.way(group, &terms, 0.8, None);
+        quantity.to
+    }
+
+    fn open_group(&mut self, from: usize, to: usize, code: bool) -> usize {
+        let list = &self.list[from..to];
+        let strong = list.iter().filter(|word| !word.is_weak()).count();
+        let weight = match (self.strong, strong) {
+            (false, _) => list.len() as f64,
+            (true, 0) => 0.15,
+            (true, strong) => strong as f64,
+        };
+        let text = list.iter().map(|word| word.term.as_str()).collect::<Vec<_>>().join(" ");
+        self.groups.push(Group { text, ways: Vec::new(), weight, code, plain: None, against: None });
+        self.groups.len() - 1
+    }
+
+    /// Adds a way to read the group if all its terms are known.
+    pub fn way<T: AsRef<str>>(&mut self, group: usize, terms: &[T], weight: f64, reading: Option<&str>) {
+        if let (Some(terms), Some(group)) = (self.index.find_all(terms), self.groups.get_mut(group)) {
+            group.ways.push(Way { terms, weight, reading: reading.map(str::to_owned) });
+        }
+    }
+
+    /// The roots of a stretch, as synonyms are looked up.
+    fn key(&self, from: usize, to: usize) -> String {
+        self.list[from..to].iter().map(|word| root(word, &self.index.stemmer)).collect::<Vec<_>>().join(" ")
+    }
+
+    fn joined(&self, from: usize, to: usize) -> String {
+        self.list[from..to].iter().map(|word| word.term.as_str()).collect()
+    }
+
+    fn span_of_synonym(&self, at: usize) -> Option<usize> {
+        let most = 5.min(self.list.len() - at);
+        (2..=most).rev().find(|count| self.index.synonyms.contains_key(&self.key(at, at + count)))
+    }
+
+    /// Words typed apart that the guide writes as one: `p 12`, `half way`.
+    fn span_of_join(&self, at: usize) -> Option<usize> {
+        let most = 3.min(self.list.len() - at);
+        (2..=most).rev().find(|count| {
+            let (list, joined) = (&self.list[at..at + count], self.joined(at, at + count));
+            let long = list.iter().all(|word| units(&word.term) > 2);
+            let mixed = joined.bytes().any(|b| b.is_ascii_digit()) && joined.chars().any(|c| !c.is_ascii_digit());
+            (long || mixed) && !list.iter().skip(1).any(|word| word.breaks) && self.index.find(&joined).is_some()
+        })
+    }
+
+    fn read_words(&mut self, at: usize) -> usize {
+        let to = at + self.span_of_synonym(at).or_else(|| self.span_of_join(at)).unwrap_or(1);
+        let (joined, word) = (self.joined(at, to), self.list[at].clone());
+        let code = joined.bytes().any(|b| b.is_ascii_digit()) || !word.parts.is_empty();
+        let group = self.open_group(at, to, code);
+        if to - at > 1 {
+            self.read_span(group, at, to, &joined);
+        } else if word.negates() {
+            self.read_negator(group, at);
+        } else {
+            self.read_word(group, &word);
+        }
+        let index = self.index;
+        for other in index.synonyms.get(&self.key(at, to)).into_iter().flatten() {
+            self.way_of_phrase(group, &other.terms, other.weight);
+        }
+        if to == self.list.len() && self.open && units(&joined) > 1 {
+            self.complete(group, &joined);
+        }
+        to
+    }
+
+    fn read_span(&mut self, group: usize, from: usize, to: usize, joined: &str) {
+        let terms: Vec<String> = self.list[from..to].iter().map(|word| word.term.clone()).collect();
+        self.way(group, &[joined], 1.0, None);
+        self.way(group, &terms, 0.9, None);
+        terms.iter().for_each(|term| self.way(group, &[term], 0.3, None));
+    }
+
+    fn read_negator(&mut self, group: usize, at: usize) {
+        let turned: Vec<Word> = turned_by(&self.list, at).into_iter().cloned().collect();
+        for word in &turned {
+            let term = format!("!{}", root(word, &self.index.stemmer));
+            self.way(group, &[term], 1.0, None);
+        }
+        let term = self.list[at].term.clone();
+        self.way(group, &[term], if turned.is_empty() { 1.0 } else { 0.3 }, None);
+        self.negations.push((group, turned.into_iter().filter(|w| w.parts.is_empty()).map(|w| w.term).collect()));
+    }
+
+    fn read_word(&mut self, group: usize, word: &Word) {
+        self.way(group, &[&word.term], 1.0, None);
+        let short = root(word, &self.index.stemmer);
+        if short != word.term {
+            self.way(group, &[&short], 0.9, None);
+        }
+        let split = digit_runs(&word.term);
+        if !word.parts.is_empty() {
+            self.way_of_phrase(group, &word.parts, 0.7);
+        } else if (2..5).contains(&split.len()) && !word.term.contains(['.', '/']) {
+            self.way(group, &split, 0.6, None);
+        }
+        let against = if self.negated { None } else { self.index.find(&format!("!{short}")) };
+        if let Some(group) = self.groups.get_mut(group).filter(|group| !group.code) {
+            group.plain = Some(word.term.clone());
+            group.against = against;
+        }
+    }
+
+    /// A phrase by its words as written and by their stems.
+    fn way_of_phrase(&mut self, group: usize, terms: &[String], weight: f64) {
+        self.way(group, terms, weight, None);
+        let short: Vec<String> = terms.iter().map(|term| self.index.stemmer.stem(term)).collect();
+        if short != terms {
+            self.way(group, &short, weight * 0.9, None);
+        }
+    }
+
+    /// Words that begin as the last word does.
+    fn complete(&mut self, group: usize, start: &str) {
+        let index = self.index;
+        let from = index.place(start);
+        let begun = index.terms.iter().enumerate().skip(from).take_while(|(_, term)| term.text.starts_with(start));
+        let mut found: Vec<usize> =
+            begun.filter(|(_, term)| term.written && term.text != start).map(|(at, _)| at).collect();
+        found.sort_by_key(|at| (std::cmp::Reverse(index.terms[*at].length), *at));
+        for term in found.into_iter().take(12) {
+            let weight = 0.4 + (0.4 * units(start) as f64) / units(&index.terms[term].text) as f64;
+            if let Some(group) = self.groups.get_mut(group) {
+                group.ways.push(Way { terms: vec![term], weight, reading: None });
+            }
+        }
+    }
+}
+
+/// Length as scripts count it.
+pub fn units(text: &str) -> usize {
+    text.encode_utf16().count()
+}
+
+/// `p12` as `p` and `12`.
+fn digit_runs(term: &str) -> Vec<&str> {
+    let mut runs = Vec::new();
+    let mut rest = term;
+    while let Some(first) = rest.chars().next() {
+        let digit = first.is_ascii_digit();
+        let end = rest.find(|c: char| c.is_ascii_digit() != digit).unwrap_or(rest.len());
+        let (run, after) = rest.split_at(end);
+        runs.push(run);
+        rest = after;
+    }
+    runs
+}
