@@ -117,7 +117,8 @@ var SearchCore = (function () {
   /** @param {Word} word @returns {boolean} */
   function isWeak(word) { return !word.parts.length && WEAK.has(word.term); }
 
-  // ---- stems: M. F. Porter's algorithm (Program 14, 1980), with the departures of the index library ----
+  // ---- stems: M. F. Porter's algorithm (Program 14, 1980), with the departures of the index library.
+  // Before it, the -ly of slowly and firmly goes (not of supply, assembly, family). ----
 
   /** Consonants and vowels of a word, as a string of c and v. @param {string} word @returns {string} */
   function shape(word) {
@@ -151,6 +152,7 @@ var SearchCore = (function () {
   /** @param {string} w @returns {string} */
   function stem(w) {
     if (w.length < 3 || !/^[a-z]+$/.test(w)) return w;
+    if (w.length > 5 && /[^aibloup]ly$/.test(w)) w = w.slice(0, -2);
     if (w.endsWith("sses") || w.endsWith("ies")) w = w.slice(0, -2);
     else if (/[^s]s$/.test(w)) w = w.slice(0, -1);
     w = past(w);
@@ -445,8 +447,8 @@ var SearchCore = (function () {
       var preferred = entry[0], others = entry[1].concat(entry[2]);
       others.forEach(function (other) {
         add(other, preferred, 0.95);
-        add(preferred, other, 0.6);
-        others.forEach(function (third) { if (third !== other) add(other, third, 0.6); });
+        add(preferred, other, 0.25);
+        others.forEach(function (third) { if (third !== other) add(other, third, 0.25); });
       });
     });
     /** @param {string} from @param {string} to @param {number} weight */
@@ -545,7 +547,7 @@ var SearchCore = (function () {
     var group = this.open_group(list, /[0-9]/.test(joined) || word.parts.length > 0);
     if (count > 1) {
       this.way(group, [joined], 1);
-      this.way(group, terms, 0.9);
+      this.wayOfPhrase(group, terms, 0.9);
       list.forEach(function (w) { self.way(group, [w.term], 0.3); });
     } else if (NEGATORS.has(word.term)) {
       this.readNegator(group, at);
@@ -566,14 +568,21 @@ var SearchCore = (function () {
 
   /** @param {Group} group @param {Word} word */
   Query.prototype.readWord = function (group, word) {
-    this.way(group, [word.term], 1);
+    this.way(group, [word.term], group.code ? 1.5 : 1);
     var short = root(word), split = word.term.match(/[0-9]+|[^0-9]+/g) || [];
     if (short !== word.term) this.way(group, [short], 0.9);
+    if (split.length === 2 && !group.ways.length && !word.parts.length) this.padded(group, split);
     if (word.parts.length) this.wayOfPhrase(group, word.parts, 0.7);
     else if (split.length > 1 && split.length < 5 && !/[.\/]/.test(word.term)) this.way(group, split, 0.6);
     if (group.code || word.parts.length) return;
     group.plain = word;
     if (!this.negated) group.against = this.index.find("!" + short);
+  };
+
+  /** A code without the zeros that the guide writes: `sb3` for `sb-03`. @param {Group} group @param {string[]} split */
+  Query.prototype.padded = function (group, split) {
+    this.way(group, [split.join("0")], 1.2);
+    this.way(group, [split.join("00")], 1.2);
   };
 
   /** A phrase by its words as written and by their stems. @param {Group} group @param {string[]} terms @param {number} weight */
@@ -585,12 +594,13 @@ var SearchCore = (function () {
 
   /** Words that begin as the last word does. @param {Group} group @param {string} start */
   Query.prototype.complete = function (group, start) {
-    var index = this.index, /** @type {number[]} */ found = [];
+    // A word that is known as it stands is more likely whole.
+    var index = this.index, share = group.ways.length ? 0.1 : 0.4, /** @type {number[]} */ found = [];
     for (var at = index.place(start); at < index.terms.length && index.terms[at].startsWith(start); at++) {
       if (index.written[at] && index.terms[at] !== start) found.push(at);
     }
     this.frequent(found, 12).forEach(function (term) {
-      group.ways.push({ terms: [term], weight: 0.4 + (0.4 * start.length) / index.terms[term].length, reading: null });
+      group.ways.push({ terms: [term], weight: share + (share * start.length) / index.terms[term].length, reading: null });
     });
   };
 

@@ -141,7 +141,7 @@ impl<'a> Query<'a> {
     fn read_span(&mut self, group: usize, from: usize, to: usize, joined: &str) {
         let terms: Vec<String> = self.list[from..to].iter().map(|word| word.term.clone()).collect();
         self.way(group, &[joined], 1.0, None);
-        self.way(group, &terms, 0.9, None);
+        self.way_of_phrase(group, &terms, 0.9);
         terms.iter().for_each(|term| self.way(group, &[term], 0.3, None));
     }
 
@@ -157,12 +157,19 @@ impl<'a> Query<'a> {
     }
 
     fn read_word(&mut self, group: usize, word: &Word) {
-        self.way(group, &[&word.term], 1.0, None);
+        let code = self.groups.get(group).is_some_and(|group| group.code);
+        self.way(group, &[&word.term], if code { 1.5 } else { 1.0 }, None);
         let short = root(word, &self.index.stemmer);
         if short != word.term {
             self.way(group, &[&short], 0.9, None);
         }
         let split = digit_runs(&word.term);
+        let unread = self.groups.get(group).is_some_and(|group| group.ways.is_empty());
+        if split.len() == 2 && unread && word.parts.is_empty() {
+            // A code without the zeros that the guide writes: `sb3` for `sb-03`.
+            self.way(group, &[split.join("0")], 1.2, None);
+            self.way(group, &[split.join("00")], 1.2, None);
+        }
         if !word.parts.is_empty() {
             self.way_of_phrase(group, &word.parts, 0.7);
         } else if (2..5).contains(&split.len()) && !word.term.contains(['.', '/']) {
@@ -187,13 +194,16 @@ impl<'a> Query<'a> {
     /// Words that begin as the last word does.
     fn complete(&mut self, group: usize, start: &str) {
         let index = self.index;
+        // A word that is known as it stands is more likely whole.
+        let known = self.groups.get(group).is_some_and(|group| !group.ways.is_empty());
+        let share = if known { 0.1 } else { 0.4 };
         let from = index.place(start);
         let begun = index.terms.iter().enumerate().skip(from).take_while(|(_, term)| term.text.starts_with(start));
         let mut found: Vec<usize> =
             begun.filter(|(_, term)| term.written && term.text != start).map(|(at, _)| at).collect();
         found.sort_by_key(|at| (std::cmp::Reverse(index.terms[*at].length), *at));
         for term in found.into_iter().take(12) {
-            let weight = 0.4 + (0.4 * units(start) as f64) / units(&index.terms[term].text) as f64;
+            let weight = share + (share * units(start) as f64) / units(&index.terms[term].text) as f64;
             if let Some(group) = self.groups.get_mut(group) {
                 group.ways.push(Way { terms: vec![term], weight, reading: None });
             }

@@ -139,8 +139,8 @@ fn synonym_table(entries: &[Synonym], stemmer: &Stemmer) -> BTreeMap<String, Vec
         let others: Vec<&String> = entry.avoided.iter().chain(&entry.said).collect();
         for other in &others {
             add(other, &entry.preferred, 0.95);
-            add(&entry.preferred, other, 0.6);
-            others.iter().filter(|third| *third != other).for_each(|third| add(other, third, 0.6));
+            add(&entry.preferred, other, 0.25);
+            others.iter().filter(|third| *third != other).for_each(|third| add(other, third, 0.25));
         }
     }
     table
