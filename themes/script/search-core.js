@@ -675,7 +675,7 @@ var SearchCore = (function () {
   /** Adds what a group without a known word may have been meant as. @param {Group} group @param {number} factor */
   Query.prototype.mend = function (group, factor) {
     var self = this, index = this.index, word = group.plain ? group.plain.term : "";
-    if (!group.plain || !mendable(word)) return;
+    if (!group.plain || group.weight < 0.5 || !mendable(word)) return;
     index.near(word).forEach(function (near, rank) {
       var term = index.terms[near.term], weight = factor * (near.edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02);
       self.way(group, [term], weight, term);

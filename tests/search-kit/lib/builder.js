@@ -4,7 +4,7 @@
 const core = require("../../../themes/script/search-core.js");
 
 const FIELDS = ["title", "also", "codes", "body"];
-const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.4, 0.3, 0, 0.6], SATURATION = 3, LEVELS = 8;
+const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.6, 0.5, 0.2, 0.7], SATURATION = 3, LEVELS = 8;
 const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, FILTERED = 128, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };

@@ -11,7 +11,8 @@ const CANDIDATES: usize = 6;
 impl Query<'_> {
     /// Adds what a group may have been meant as.
     pub fn mend(&mut self, group: usize, factor: f64) {
-        let Some(word) = self.groups.get(group).and_then(|group| group.plain.clone()) else { return };
+        let telling = self.groups.get(group).filter(|group| group.weight >= 0.5);
+        let Some(word) = telling.and_then(|group| group.plain.clone()) else { return };
         if !mendable(&word) {
             return;
         }
