@@ -76,10 +76,18 @@ var SearchBox = (function () {
     this.state = "loading";
     loadScript(this.entry, function (loaded) {
       var data = /** @type {any} */ (window).guideIndex;
-      self.state = loaded && data && data.root ? "ready" : "failed";
-      if (self.state === "ready") self.index = SearchCore.open(data);
+      if (loaded && data && data.root) { self.index = SearchCore.begin(data); self.advance(); return; }
+      self.state = "failed";
       self.find();
     });
+  };
+
+  /** Reads the index slice by slice, so that typing is never held up. */
+  Box.prototype.advance = function () {
+    var self = this;
+    if (!this.index.advance()) { window.setTimeout(function () { self.advance(); }, 0); return; }
+    this.state = "ready";
+    this.find();
   };
 
   Box.prototype.typed = function () {

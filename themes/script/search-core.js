@@ -306,22 +306,79 @@ var SearchCore = (function () {
     return word;
   };
 
-  /** @constructor @param {Data} data */
+  // Terms, then pages, read in one slice, so that a slow phone stays answering.
+  var SLICE = 2000;
+
+  /** An index that is read by calling `advance` until it says true. @constructor @param {Data} data */
   function Index(data) {
-    var root = data.root, reader = new Reader(root.urls, 0), word = "", i;
+    var root = data.root, self = this;
     this.data = data;
     this.size = root.pages;
     /** @type {string[]} */ this.urls = [];
-    for (i = 0; i < root.pages; i++) this.urls.push((word = reader.word(word, "\n")));
-    this.titles = root.titles.split("\n");
-    this.hints = root.hints ? root.hints.split("\n") : [];
-    this.variants = numbers(root.variants.of, root.pages);
-    this.tags = numbers(root.tags.of, root.pages);
+    /** @type {string[]} */ this.titles = [];
+    /** @type {string[]} */ this.hints = [];
+    /** @type {number[]} */ this.variants = [];
+    /** @type {number[]} */ this.tags = [];
+    /** @type {string[]} */ this.terms = [];
+    /** @type {number[]} */ this.lengths = [];
+    /** @type {number[]} */ this.offsets = [];
+    /** @type {number[]} */ this.shardOf = [];
+    /** @type {boolean[]} */ this.written = [];
+    /** @type {number[] | null} */ this.bits = null;
     /** @type {number[][] | null} */ this.related = null;
-    this.readTerms(root.terms);
     /** @type {Map<number, Postings>} */ this.cache = new Map();
     /** @type {Map<number, string[]>} */ this.titleRoots = new Map();
-    this.synonyms = synonymTable(root.synonyms);
+    /** @type {Map<string, {terms: string[], weight: number}[]>} */ this.synonyms = new Map();
+    /** @type {(() => boolean)[]} */
+    this.todo = [termReader(this, root), urlReader(this, root), function () {
+      self.titles = root.titles.split("\n");
+      self.hints = root.hints ? root.hints.split("\n") : [];
+      self.variants = numbers(root.variants.of, root.pages);
+      self.tags = numbers(root.tags.of, root.pages);
+      return true;
+    }, function () {
+      self.synonyms = synonymTable(root.synonyms);
+      return true;
+    }];
+  }
+
+  /** Reads one slice. @returns {boolean} whether all is read */
+  Index.prototype.advance = function () {
+    if (this.todo.length && this.todo[0]()) this.todo.shift();
+    return !this.todo.length;
+  };
+
+  /** @param {Index} index @param {Root} root @returns {() => boolean} */
+  function urlReader(index, root) {
+    var reader = new Reader(root.urls, 0), word = "";
+    return function () {
+      for (var left = SLICE; left > 0 && index.urls.length < root.pages; left--) index.urls.push((word = reader.word(word, "\n")));
+      return index.urls.length >= root.pages;
+    };
+  }
+
+  /** @param {Index} index @param {Root} root @returns {() => boolean} */
+  function termReader(index, root) {
+    var reader = new Reader(root.terms, 0), word = "", offset = 0, shard = -1, /** @type {[number, number][]} */ same = [];
+    return function () {
+      for (var left = SLICE; left > 0 && reader.at < root.terms.length; left--) {
+        word = reader.word(word, " ");
+        if (root.shards[shard + 1] === index.terms.length) { shard++; offset = 0; }
+        var coded = reader.number(), length = coded >> 1, here = index.terms.length;
+        if (coded === 1) {
+          var distance = reader.number();
+          same.push([here, distance & 1 ? here - (distance >> 1) : here + (distance >> 1)]);
+        }
+        index.terms.push(word); index.lengths.push(length); index.offsets.push(offset);
+        index.shardOf.push(shard); index.written.push(!(coded & 1));
+        offset += length;
+      }
+      if (reader.at < root.terms.length) return false;
+      same.forEach(function (pair) {
+        [index.lengths, index.offsets, index.shardOf].forEach(function (list) { list[pair[0]] = list[pair[1]]; });
+      });
+      return true;
+    };
   }
 
   /** @param {string} text @param {number} count @returns {number[]} */
@@ -330,31 +387,6 @@ var SearchCore = (function () {
     while (list.length < count) list.push(reader.number());
     return list;
   }
-
-  /** @param {string} text */
-  Index.prototype.readTerms = function (text) {
-    var reader = new Reader(text, 0), word = "", offset = 0, shard = -1, self = this, /** @type {[number, number][]} */ same = [], /** @type {number[]} */ shards = this.data.root.shards;
-    /** @type {string[]} */ this.terms = [];
-    /** @type {number[]} */ this.lengths = [];
-    /** @type {number[]} */ this.offsets = [];
-    /** @type {number[]} */ this.shardOf = [];
-    /** @type {boolean[]} */ this.written = [];
-    while (reader.at < text.length) {
-      word = reader.word(word, " ");
-      if (shards[shard + 1] === this.terms.length) { shard++; offset = 0; }
-      var coded = reader.number(), length = coded >> 1, here = this.terms.length;
-      if (coded === 1) {
-        var distance = reader.number();
-        same.push([here, distance & 1 ? here - (distance >> 1) : here + (distance >> 1)]);
-      }
-      this.terms.push(word); this.lengths.push(length); this.offsets.push(offset);
-      this.shardOf.push(shard); this.written.push(!(coded & 1));
-      offset += length;
-    }
-    same.forEach(function (pair) {
-      [self.lengths, self.offsets, self.shardOf].forEach(function (list) { list[pair[0]] = list[pair[1]]; });
-    });
-  };
 
   /** The first term not before `word`. @param {string} word @returns {number} */
   Index.prototype.place = function (word) {
@@ -983,8 +1015,14 @@ var SearchCore = (function () {
   }
 
   return {
-    /** Opens an index. @param {Data} data @returns {Index} */
-    open: function (data) { return new Index(data); },
+    /** An index to be read slice by slice with `advance`. @param {Data} data @returns {Index} */
+    begin: function (data) { return new Index(data); },
+    /** Opens an index at once. @param {Data} data @returns {Index} */
+    open: function (data) {
+      var index = new Index(data);
+      while (!index.advance());
+      return index;
+    },
     marked: marked, words: words, indexTerms: indexTerms, stem: stem, fold: fold, root: root, isWeak: isWeak, edits: edits,
     pairHash: pairHash, pairPlaces: pairPlaces
   };

@@ -111,4 +111,14 @@ mod tests {
         assert_eq!(terms("The lamp does not come on. Fine"), ["lamp", "not", "come", "on", "fine", "!come", "!on"]);
         assert!(terms("a 25 A fuse").contains(&"25a".to_owned()));
     }
+
+    #[test]
+    fn the_vectors_shared_with_the_script_hold() {
+        let vectors = include_str!("../../../tests/search-kit/vectors.json");
+        let vectors: Vec<(String, Vec<String>)> = serde_json::from_str(vectors).unwrap();
+        assert!(vectors.len() > 20);
+        for (text, expected) in vectors {
+            assert_eq!(super::super::text_terms(&text), expected, "{text}");
+        }
+    }
 }

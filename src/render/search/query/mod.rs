@@ -56,3 +56,68 @@ pub struct Hit {
     /// A related page that has them.
     pub through: Option<usize>,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Document, Guide, Kind, Synonym};
+    use super::*;
+
+    fn finder() -> Finder {
+        let page = |url: &str, title: &str, also: &str, codes: &str, body: &str| Document {
+            url: url.into(),
+            kind: "fault".into(),
+            title: title.into(),
+            also: also.into(),
+            codes: codes.into(),
+            body: body.into(),
+            ..Document::default()
+        };
+        let said = vec!["howler".to_owned()];
+        Finder::of(&Guide {
+            documents: vec![
+                page("slow", "The canopy rises slowly", "tired canopy", "P-12", "Tighten the bleed screw to 8 Nm."),
+                page("on", "The work lamp does not turn on", "", "E-03", "Check the fuse."),
+                page("off", "The work lamp turns off", "", "E-04", "Check the relay."),
+                page("pump", "Pump unit", "", "PU-204", "Torque 5.9 lbf ft."),
+            ],
+            kinds: vec![Kind { id: "fault".into(), boost: 110 }],
+            synonyms: vec![Synonym { preferred: "pump unit".into(), said, ..Synonym::default() }],
+        })
+        .unwrap()
+    }
+
+    #[test]
+    fn the_right_page_comes_first() {
+        let finder = finder();
+        let first = |query: &str| finder.search(query, &Options::default()).hits.first().map(|hit| hit.url.clone());
+        for (query, url) in [
+            ("p 12", "slow"),
+            ("canpoy slow", "slow"),
+            ("lamp not on", "on"),
+            ("lamp off", "off"),
+            ("e3", "on"),
+            ("howler", "pump"),
+            ("\"bleed screw\"", "slow"),
+        ] {
+            assert_eq!(first(query).as_deref(), Some(url), "{query}");
+        }
+        assert_eq!(first("zzzzqq"), None);
+        assert_eq!(finder.search("8 N m", &Options::default()).total, 2);
+    }
+
+    #[test]
+    fn what_was_read_and_what_is_unknown_is_said() {
+        let answer = finder().search("canpoy qqqqq", &Options { finished: true, ..Options::default() });
+        assert_eq!(answer.read, [("canpoy".to_owned(), "canopy".to_owned())]);
+        assert_eq!(answer.unknown, ["qqqqq"]);
+        assert!(!answer.whole);
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn no_query_panics(query in ".{0,200}", finished: bool) {
+            let options = Options { finished, variant: Some("b".into()), ..Options::default() };
+            finder().search(&query, &options);
+        }
+    }
+}
