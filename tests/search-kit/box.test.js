@@ -1,0 +1,151 @@
+// The search field in a document without a browser: what is shown, keys, history, shards on demand, and that nothing is injected.
+"use strict";
+const test = require("node:test"), assert = require("node:assert"), fs = require("node:fs"), path = require("node:path"), vm = require("node:vm");
+const { JSDOM } = require("jsdom");
+const { build } = require("./lib/builder.js");
+const { workshopGuide, KINDS } = require("./lib/workshop.js");
+const { randomTexts } = require("./lib/random.js");
+
+const script = (name) => fs.readFileSync(path.join(__dirname, "../../themes/script", name), "utf8");
+const WORDS = { ...JSON.parse(script("search-words.json")), kinds: { fault: "Faults", procedure: "Procedures", part: "Parts" }, variants: { b: "Dunnock B", c: "Dunnock C" } };
+const GUIDE = {
+  kinds: KINDS, synonyms: [],
+  documents: [
+    { url: "faults/slow.html", kind: "fault", title: "The canopy rises slowly", also: "tired canopy", codes: "P-12", body: "Bleed it.", variants: ["b"] },
+    { url: "procedures/bleed.html", kind: "procedure", title: "Bleed the canopy circuit <img src=x onerror=alert(1)>", also: "", codes: "", body: "Open the screw.", tags: ["recalibration required"] },
+    ...Array.from({ length: 9 }, (_, n) => ({ url: `parts/${n}.html`, kind: "part", title: `Canopy hose ${n}`, also: "", codes: `CH-${n}`, body: "" })),
+  ],
+};
+
+/** A page with the form; script files are taken from `files` as a browser would load them beside the page. */
+function pageWith(guide) {
+  const files = build(guide), entry = files.has("search/index.js") ? "search/index.js" : "search/root.js", loaded = [];
+  const dom = new JSDOM(`<form role="search" data-search="../${entry}" action="../a-to-z.html"><label for="q">Search</label><input type="search" id="q"><div data-search-results></div></form><script type="application/json" data-search-words></script>`, { url: "https://guide.invalid/faults/x.html", runScripts: "outside-only", pretendToBeVisual: true });
+  const { window } = dom, { document } = window;
+  document.querySelector("script[data-search-words]").textContent = JSON.stringify(WORDS);
+  const append = document.head.appendChild.bind(document.head);
+  document.head.appendChild = (node) => {
+    append(node);
+    const name = node.src.split("/guide.invalid/")[1];
+    setTimeout(() => { loaded.push(name); if (files.has(name)) { vm.runInContext(files.get(name), dom.getInternalVMContext()); node.onload(); } else node.onerror(); }, 1);
+    return node;
+  };
+  const run = (name) => vm.runInContext(script(name), dom.getInternalVMContext());
+  run("search-core.js");
+  run("search-box.js");
+  const input = document.querySelector("input"), region = document.querySelector("[data-search-results]");
+  const settle = () => new Promise((done) => setTimeout(done, 250));
+  const mounted = new Promise((done) => (document.readyState === "loading" ? document.addEventListener("DOMContentLoaded", () => setTimeout(done, 0)) : done()));
+  const type = async (text) => { await mounted; input.focus(); input.value = text; input.dispatchEvent(new window.Event("input", { bubbles: true })); await settle(); };
+  const key = (name) => { const event = new window.KeyboardEvent("keydown", { key: name, bubbles: true, cancelable: true }); (document.activeElement || input).dispatchEvent(event); return event.defaultPrevented; };
+  const links = () => [...region.querySelectorAll("a")];
+  return { dom, window, document, input, region, type, key, links, loaded, settle, status: () => region.querySelector("[role=status]").textContent };
+}
+
+test("results as one types, by kind, with marks, tags and relative addresses", async () => {
+  const page = pageWith(GUIDE);
+  await page.type("bleed canop");
+  assert.strictEqual(page.links()[0].getAttribute("href"), "../procedures/bleed.html");
+  assert.deepStrictEqual([...page.links()[0].querySelectorAll("mark")].map((m) => m.textContent), ["Bleed", "canopy"]);
+  assert.strictEqual(page.region.querySelector(".found-tag").textContent, "recalibration required");
+  await page.type("canopy");
+  assert.deepStrictEqual([...page.region.querySelectorAll("h3")].map((h) => h.textContent).sort(), ["Faults", "Parts", "Procedures"]);
+  assert.strictEqual(page.region.querySelectorAll("section[aria-label=Parts] li").length, 4);
+  assert.match(page.status(), /11 pages/);
+});
+test("titles with markup stay text", async () => {
+  const page = pageWith(GUIDE);
+  await page.type("bleed");
+  assert.ok(page.links()[0].textContent.includes("<img src=x onerror=alert(1)>"));
+  assert.strictEqual(page.document.querySelectorAll("img").length, 0);
+});
+test("filters by kind and by variant, and keeps the variant", async () => {
+  const page = pageWith(GUIDE);
+  await page.type("canopy");
+  [...page.region.querySelectorAll("button")].find((b) => b.textContent.startsWith("Parts (")).click();
+  assert.strictEqual(page.links().length, 9);
+  assert.strictEqual(page.region.querySelector("[aria-pressed=true]").textContent, "Parts (9)");
+  await page.type("canopy");
+  const select = page.region.querySelector("select");
+  select.value = "c";
+  select.dispatchEvent(new page.window.Event("change"));
+  assert.ok(!page.links().some((a) => a.href.endsWith("slow.html")));
+  assert.strictEqual(page.window.localStorage.getItem("guide-variant"), "c");
+});
+test("says what was read, what is unknown and what to try", async () => {
+  const page = pageWith(GUIDE);
+  await page.type("canpoy slow");
+  assert.match(page.status(), /“canpoy” was read as “canopy”/);
+  await page.type("qqzzqq");
+  assert.match(page.status(), /Nothing found.*Not in this guide: qqzzqq/);
+  assert.strictEqual(page.links()[0].getAttribute("href"), "../a-to-z.html");
+  assert.strictEqual(page.region.querySelectorAll("ul li").length, WORDS.tips.length);
+});
+test("keys: down and up walk the results, escape goes back and then clears", async () => {
+  const page = pageWith(GUIDE);
+  await page.type("canopy");
+  assert.ok(page.key("ArrowDown"));
+  assert.strictEqual(page.document.activeElement, page.links()[0]);
+  page.key("ArrowDown");
+  assert.strictEqual(page.document.activeElement, page.links()[1]);
+  page.key("ArrowUp");
+  page.key("ArrowUp");
+  assert.strictEqual(page.document.activeElement, page.input);
+  page.key("ArrowDown");
+  page.key("Escape");
+  assert.strictEqual(page.document.activeElement, page.input);
+  assert.strictEqual(page.input.value, "canopy");
+  page.key("Escape");
+  assert.deepStrictEqual([page.input.value, page.links().length], ["", 0]);
+  assert.ok(!page.key("a"));
+});
+test("enter opens the first result", async () => {
+  const page = pageWith(GUIDE);
+  await page.type("p12");
+  let opened = "";
+  page.links()[0].addEventListener("click", (event) => { event.preventDefault(); opened = event.currentTarget.getAttribute("href"); });
+  const find = page.document.querySelector("form");
+  page.region.addEventListener("click", (event) => { const a = event.target.closest("a"); if (a) { event.preventDefault(); opened = a.getAttribute("href"); } });
+  find.dispatchEvent(new page.window.Event("submit", { bubbles: true, cancelable: true }));
+  assert.strictEqual(opened, "../faults/slow.html");
+});
+test("back goes to the page without results, forward brings them again", async () => {
+  const page = pageWith(GUIDE), before = page.window.history.length;
+  await page.type("can");
+  await page.type("canopy");
+  assert.strictEqual(page.window.history.length, before + 1);
+  page.window.history.back();
+  await page.settle();
+  assert.deepStrictEqual([page.input.value, page.links().length], ["", 0]);
+  page.window.history.forward();
+  await page.settle();
+  assert.strictEqual(page.input.value, "canopy");
+  assert.ok(page.links().length > 0);
+});
+test("a large guide loads shards as they are wanted", async () => {
+  const guide = workshopGuide(1100), page = pageWith(guide);
+  await page.type(guide.documents[600].title);
+  await page.settle();
+  assert.strictEqual(page.links()[0].getAttribute("href"), `../${guide.documents[600].url}`);
+  assert.ok(page.loaded.length > 1 && page.loaded.length < 30, page.loaded.join(" "));
+  assert.strictEqual(page.document.querySelectorAll("head script").length, 0);
+});
+test("a missing index is said", async () => {
+  const page = pageWith(GUIDE);
+  page.document.querySelector("form").setAttribute("data-search", "../search/none.js");
+  await page.type("canopy");
+  assert.strictEqual(page.status(), WORDS.failed);
+});
+test("fuzzed queries inject nothing", async () => {
+  const page = pageWith({ ...GUIDE, documents: [...GUIDE.documents, ...randomTexts(5, 60).map((text, n) => ({ url: `n/${n}`, kind: "part", title: `canopy ${text}`, also: text, codes: "", body: "" }))] });
+  await page.type("canopy");
+  const allowed = new Set("P DIV BUTTON LABEL SELECT OPTION SECTION H3 OL LI A SPAN MARK UL".split(" "));
+  for (const text of [...randomTexts(6, 300), "<b>canopy</b>", "\u202ecanopy", "canopy ".repeat(2000), "\ud83d\ude80".repeat(3000)]) {
+    page.input.value = text;
+    page.document.querySelector("form").dispatchEvent(new page.window.KeyboardEvent("keydown", { key: "x", bubbles: true }));
+    page.input.dispatchEvent(new page.window.Event("compositionend", { bubbles: true }));
+    await new Promise((done) => setTimeout(done, 0));
+    page.window.dispatchEvent(new page.window.PopStateEvent("popstate", { state: { find: text, kind: "" } }));
+    for (const node of page.region.querySelectorAll("*")) assert.ok(allowed.has(node.tagName), node.tagName);
+  }
+});
