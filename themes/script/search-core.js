@@ -133,10 +133,10 @@ var SearchCore = (function () {
   /** @param {string} word @returns {boolean} */
   function endsShort(word) { return shape(word).endsWith("cvc") && !/[wxy]$/.test(word); }
 
-  /** The first ending that fits, replaced where enough of the word is left. @param {string} word @param {string[]} rules @param {number} least @returns {string} */
+  /** The first ending that fits, replaced where enough of the word is left. @param {string} word @param {string[][]} rules @param {number} least @returns {string} */
   function swap(word, rules, least) {
     for (var i = 0; i < rules.length; i++) {
-      var rule = rules[i].split(">");
+      var rule = rules[i];
       if (!word.endsWith(rule[0])) continue;
       var left = word.slice(0, word.length - rule[0].length);
       if (rule[0] === "ion" && !/[st]$/.test(left)) continue;
@@ -145,9 +145,11 @@ var SearchCore = (function () {
     return word;
   }
 
-  var SECOND = "ational>ate tional>tion enci>ence anci>ance izer>ize bli>ble alli>al entli>ent eli>e ousli>ous ization>ize ation>ate ator>ate alism>al iveness>ive fulness>ful ousness>ous aliti>al iviti>ive biliti>ble logi>log".split(" ");
-  var THIRD = "icate>ic ative> alize>al iciti>ic ical>ic ful> ness>".split(" ");
-  var FOURTH = "al> ance> ence> er> ic> able> ible> ant> ement> ment> ent> ion> ou> ism> ate> iti> ous> ive> ize>".split(" ");
+  /** @param {string} text @returns {string[][]} */
+  function rulesOf(text) { return text.split(" ").map(function (rule) { return rule.split(">"); }); }
+  var SECOND = rulesOf("ational>ate tional>tion enci>ence anci>ance izer>ize bli>ble alli>al entli>ent eli>e ousli>ous ization>ize ation>ate ator>ate alism>al iveness>ive fulness>ful ousness>ous aliti>al iviti>ive biliti>ble logi>log");
+  var THIRD = rulesOf("icate>ic ative> alize>al iciti>ic ical>ic ful> ness>");
+  var FOURTH = rulesOf("al> ance> ence> er> ic> able> ible> ant> ement> ment> ent> ion> ou> ism> ate> iti> ous> ive> ize>");
 
   /** @param {string} w @returns {string} */
   function stem(w) {
@@ -327,6 +329,7 @@ var SearchCore = (function () {
     /** @type {number[] | null} */ this.bits = null;
     /** @type {number[][] | null} */ this.related = null;
     /** @type {Map<number, Postings>} */ this.cache = new Map();
+    /** @type {Map<string, string>} */ this.stems = new Map();
     /** @type {Map<number, string[]>} */ this.titleRoots = new Map();
     /** @type {Map<string, {terms: string[], weight: number}[]>} */ this.synonyms = new Map();
     /** @type {(() => boolean)[]} */
@@ -458,6 +461,13 @@ var SearchCore = (function () {
     return [0, 1, 2, 3].map(function (n) { return ((hash & 0xffff) + n * ((hash >>> 16) | 1)) % bits; });
   }
 
+  /** A stem, remembered. @param {string} term @returns {string} */
+  Index.prototype.stemOf = function (term) {
+    var known = this.stems.get(term);
+    if (known === undefined) this.stems.set(term, (known = stem(term)));
+    return known;
+  };
+
   /** The roots of the strong words of a page's title (of all where none is strong). @param {number} page @returns {string[]} */
   Index.prototype.rootsOfTitle = function (page) {
     var known = this.titleRoots.get(page);
@@ -500,7 +510,8 @@ var SearchCore = (function () {
    * One way to read a stretch of the query: all its terms must be on the page.
    * @typedef {{terms: number[], weight: number, reading: string | null}} Way
    * A stretch of the query that counts as one word.
-   * @typedef {{text: string, ways: Way[], weight: number, code: boolean, plain: Word | null, against: number, last: boolean}} Group
+   * @typedef {{text: string, ways: Way[], weight: number, code: boolean, plain: Word | null, against: number, last: boolean,
+   *   known: {ways: number, scores: Scores} | null}} Group
    *   `against`: the term for the word turned by a not, which speaks against a page when the query has no not; or -1.
    */
 
@@ -541,7 +552,7 @@ var SearchCore = (function () {
   Query.prototype.open_group = function (list, code) {
     var strong = list.filter(function (w) { return !isWeak(w); }).length;
     var group = {
-      text: list.map(function (w) { return w.term; }).join(" "), ways: [], code: code, plain: null, against: -1,
+      text: list.map(function (w) { return w.term; }).join(" "), ways: [], code: code, plain: null, against: -1, known: null,
       weight: !this.strong ? list.length : strong || 0.15, last: list[list.length - 1] === this.list[this.list.length - 1]
     };
     this.groups.push(group);
@@ -638,8 +649,16 @@ var SearchCore = (function () {
 
   /** The terms with the longest postings. @param {number[]} terms @param {number} most @returns {number[]} */
   Query.prototype.frequent = function (terms, most) {
-    var lengths = this.index.lengths;
-    return terms.sort(function (a, b) { return lengths[b] - lengths[a] || a - b; }).slice(0, most);
+    var lengths = this.index.lengths, /** @type {number[]} */ best = [];
+    // Terms come in order, so an equal one stays behind those before it.
+    terms.forEach(function (term) {
+      if (best.length === most && lengths[term] <= lengths[best[most - 1]]) return;
+      var at = best.length;
+      while (at > 0 && lengths[best[at - 1]] < lengths[term]) at--;
+      best.splice(at, 0, term);
+      if (best.length > most) best.pop();
+    });
+    return best;
   };
 
   // ---- typing errors ----
@@ -786,7 +805,7 @@ var SearchCore = (function () {
     /** @type {(string | null)[]} */ this.readings = this.groups.map(function () { return null; });
     var all = 0;
     this.groups.forEach(function (group) { all += group.weight; });
-    this.all = all;
+    this.weight = all;
     this.run(function () { return true; });
     if (this.choose()) {
       var readings = this.readings, groups = this.groups;
@@ -798,7 +817,7 @@ var SearchCore = (function () {
   /** Scores every page with the allowed ways. @param {(way: Way, group: number) => boolean} allowed */
   Ranking.prototype.run = function (allowed) {
     var index = this.index, self = this;
-    this.scores = this.groups.map(function (group, g) { return scoresOf(index, group, function (way) { return allowed(way, g); }); });
+    /** @type {Scores[]} */ this.scores = this.groups.map(function (group, g) { return known(index, group) || scoresOf(index, group, function (way) { return allowed(way, g); }); });
     this.sum = new Float64Array(index.size);
     this.cover = new Float64Array(index.size);
     this.scores.forEach(function (scores, g) {
@@ -809,35 +828,69 @@ var SearchCore = (function () {
     this.order();
   };
 
-  /** Sorts the pages that the variant allows. */
+  /** Scores that do not depend on a reading, counted once. @param {Index} index @param {Group} group @returns {Scores | null} */
+  function known(index, group) {
+    if (group.ways.some(function (way) { return way.reading !== null; })) return null;
+    if (!group.known || group.known.ways !== group.ways.length) group.known = { ways: group.ways.length, scores: scoresOf(index, group, function () { return true; }) };
+    return group.known.scores;
+  }
+
+  /** Sorts the pages that the variant allows, the first fifty at least. */
   Ranking.prototype.order = function () {
     var index = this.index, variant = this.options.variant, /** @type {number[]} */ pages = [], best = 0, page;
     var lists = index.data.root.variants.lists, allowed = lists.map(function (/** @type {string[]} */ list) { return !variant || !list.length || list.indexOf(variant) >= 0; });
     this.final = new Float64Array(index.size);
     for (page = 0; page < index.size; page++) {
       if (this.sum[page] <= 0 || !allowed[index.variants[page]]) continue;
-      var cover = this.cover[page] / this.all;
+      var cover = this.cover[page] / this.weight;
       this.final[page] = this.sum[page] * cover * cover * (index.boost(page) / 100);
       if (this.cover[page] > best) best = this.cover[page];
       pages.push(page);
     }
     var half = best / 2, self = this;
     this.best = best;
-    this.pages = pages.filter(function (p) { return self.cover[p] >= half; });
-    this.sort();
-    this.pages.slice(0, 50).forEach(function (p) { self.final[p] *= 1 + 0.3 * self.titleShare(p); });
-    this.sort();
+    pages = pages.filter(function (p) { return self.cover[p] >= half; });
+    this.first(pages);
+    this.pages.forEach(function (p) { self.final[p] *= 1 + 0.3 * self.titleShare(p); });
+    this.sort(this.pages);
   };
 
-  Ranking.prototype.sort = function () {
+  var FIRST = 50;
+
+  /** The first fifty of all pages, which come in order of their numbers. @param {number[]} all */
+  Ranking.prototype.first = function (all) {
+    var final = this.final, /** @type {number[]} */ head = [];
+    for (var i = 0; i < all.length; i++) {
+      var page = all[i], at = head.length;
+      if (at === FIRST && final[page] <= final[head[FIRST - 1]]) continue;
+      while (at > 0 && final[head[at - 1]] < final[page]) at--;
+      head.splice(at, 0, page);
+      if (head.length > FIRST) head.pop();
+    }
+    this.pages = head;
+    this.all = all;
+  };
+
+  /** All pages in order. @returns {number[]} */
+  Ranking.prototype.ranked = function () {
+    if (this.pages.length < this.all.length) {
+      var head = new Set(this.pages), rest = this.all.filter(function (page) { return !head.has(page); });
+      this.sort(rest);
+      this.pages = this.pages.concat(rest);
+    }
+    return this.pages;
+  };
+
+  /** @param {number[]} pages */
+  Ranking.prototype.sort = function (pages) {
     var final = this.final;
-    this.pages.sort(function (a, b) { return final[b] - final[a] || a - b; });
+    pages.sort(function (a, b) { return final[b] - final[a] || a - b; });
   };
 
   /** Which part of the title the query names. @param {number} page @returns {number} */
   Ranking.prototype.titleShare = function (page) {
     var roots = this.index.rootsOfTitle(page), self = this, named = new Set();
-    this.usedTerms(page).forEach(function (term) { named.add(stem(term)); });
+    this.usedTerms(page).forEach(function (term) { named.add(self.index.stemOf(term)); });
     var hits = roots.filter(function (r) { return named.has(r); }).length;
     return roots.length ? hits / roots.length : 0;
   };
@@ -887,11 +940,11 @@ var SearchCore = (function () {
         if (sum > gain) { gain = sum; weight = covered; by = other; }
       });
       if (by < 0) return;
-      var cover = (self.cover[page] + weight * 0.6) / self.all;
+      var cover = (self.cover[page] + weight * 0.6) / self.weight;
       self.final[page] = (self.sum[page] + gain * 0.4) * cover * cover * (index.boost(page) / 100) * (1 + 0.3 * self.titleShare(page));
       self.through.set(page, by);
     });
-    this.sort();
+    this.sort(this.pages);
   };
 
   /** A kind's boost in percent. @param {number} page @returns {number} */
@@ -958,12 +1011,12 @@ var SearchCore = (function () {
   Ranking.prototype.keepPhrases = function (pairs) {
     /** @type {boolean | null} */ this.phrase = pairs.length ? false : null;
     if (!pairs.length) return [];
-    var index = this.index, pages = this.pages.slice(0, !index.data.root.body_pairs ? PHRASE_PAGES : this.pages.length);
+    var index = this.index, pages = index.data.root.body_pairs ? this.ranked() : this.pages.slice(0, PHRASE_PAGES);
     var names = pages.map(function (page) { return filterShard(index, page); });
     var need = Array.from(new Set(names)).filter(function (name) { return index.data[name] === undefined; });
     if (need.length) return need;
     var kept = pages.filter(function (page) { return index.hasPairs(page, pairs); });
-    if (kept.length) { this.pages = kept; this.phrase = true; }
+    if (kept.length) { this.pages = this.all = kept; this.phrase = true; }
     return [];
   };
 
@@ -973,15 +1026,16 @@ var SearchCore = (function () {
   /** @param {Index} index @param {Query} query @param {Ranking} ranking @param {Options} options @returns {Answer} */
   function answer(index, query, ranking, options) {
     var /** @type {Map<string, number>} */ counts = new Map();
-    ranking.pages.forEach(function (page) { counts.set(index.kindOf(page), (counts.get(index.kindOf(page)) || 0) + 1); });
-    var pages = ranking.pages.filter(function (page) { return !options.kind || index.kindOf(page) === options.kind; });
+    var limit = options.limit || 20, all = options.kind || limit > FIRST ? ranking.ranked() : ranking.pages;
+    ranking.all.forEach(function (page) { counts.set(index.kindOf(page), (counts.get(index.kindOf(page)) || 0) + 1); });
+    var pages = all.filter(function (page) { return !options.kind || index.kindOf(page) === options.kind; });
     var /** @type {[string, string][]} */ read = [];
     query.groups.forEach(function (group, g) { var reading = ranking.readings[g]; if (reading !== null) read.push([group.text, reading]); });
     return {
-      need: [], phrase: ranking.phrase, total: pages.length, kinds: Array.from(counts), read: read,
+      need: [], phrase: ranking.phrase, total: options.kind ? pages.length : ranking.all.length, kinds: Array.from(counts), read: read,
       unknown: query.groups.filter(function (group) { return !group.ways.length && group.weight >= 0.5; }).map(function (group) { return group.text; }),
       whole: pages.length > 0 && !ranking.lacking().length,
-      results: pages.slice(0, options.limit || 20).map(function (page) { return resultOf(index, query, ranking, page); })
+      results: pages.slice(0, limit).map(function (page) { return resultOf(index, query, ranking, page); })
     };
   }
 
