@@ -2,12 +2,13 @@
 //!
 //! - `search_index build GUIDE.json FOLDER` writes the index and prints pages, bytes, milliseconds and peak memory.
 //! - `search_index ask GUIDE.json QUERIES.json` prints the answer to each query, a line of JSON each.
+//! - `search_index slim SCRIPT` prints a script as it is published.
 //! - `search_index terms TEXTS.json` prints the terms of each text, a line of JSON each.
 //!
 //! GUIDE.json is an object with `documents`, `kinds` and `synonyms`, as `render::search::Guide` names them; QUERIES.json a
 //! list of pairs of query and options; TEXTS.json a list of strings.
 
-use bayleaf::render::search::{Finder, Guide, Options, build, text_terms};
+use bayleaf::render::search::{Finder, Guide, Options, build, slim, text_terms};
 use std::error::Error;
 use std::io::Write;
 use std::path::Path;
@@ -19,7 +20,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         ["build", guide, folder] => write_index(guide, Path::new(folder)),
         ["ask", guide, queries] => ask(guide, queries),
         ["terms", texts] => terms(texts),
-        _ => Err("usage: search_index build GUIDE FOLDER | ask GUIDE QUERIES | terms TEXTS".into()),
+        ["slim", script] => Ok(print!("{}", slim(&std::fs::read_to_string(script)?))),
+        _ => Err("usage: search_index build GUIDE FOLDER | ask GUIDE QUERIES | terms TEXTS | slim SCRIPT".into()),
     }
 }
 
