@@ -10,7 +10,7 @@ var SearchBox = (function () {
    * @typedef {{kinds: Object<string, string>, variants: Object<string, string>, [name: string]: any}} Words
    */
 
-  var PER_KIND = 4, MOST = 40;
+  var Core = /** @type {any} */ (window).SearchCore, PER_KIND = 4, MOST = 40;
 
   /** @param {string} name @param {Object<string, string>} [attributes] @param {(Node | string)[]} [content] @returns {HTMLElement} */
   function element(name, attributes, content) {
@@ -76,7 +76,7 @@ var SearchBox = (function () {
     this.state = "loading";
     loadScript(this.entry, function (loaded) {
       var data = /** @type {any} */ (window).guideIndex;
-      if (loaded && data && data.root) { self.index = SearchCore.begin(data); self.advance(); return; }
+      if (loaded && data && data.root) { self.index = Core.begin(data); self.advance(); return; }
       self.state = "failed";
       self.find();
     });
@@ -292,12 +292,12 @@ var SearchBox = (function () {
 
   /** @param {string} text @param {string[]} terms @returns {(Node | string)[]} */
   function marks(text, terms) {
-    return SearchCore.marked(text, terms).map(function (piece) { return piece.hit ? element("mark", {}, [piece.text]) : piece.text; });
+    return Core.marked(text, terms).map(function (/** @type {{text: string, hit: boolean}} */ piece) { return piece.hit ? element("mark", {}, [piece.text]) : piece.text; });
   }
 
   /** The terms that a text shows. @param {string} text @param {string[]} terms @returns {Set<string>} */
   function marksOf(text, terms) {
-    var shown = new Set(SearchCore.indexTerms(text, true));
+    var shown = new Set(Core.indexTerms(text, true));
     return new Set(terms.filter(function (term) { return shown.has(term); }));
   }
 

@@ -778,7 +778,9 @@ var SearchCore = (function () {
       sums.forEach(function (sum, page) { if (sum.terms === way.terms.length) raise(page, way.weight * sum.sum, number); });
     });
     var against = group.against < 0 ? null : index.postings(group.against);
-    if (against) against.pages.forEach(function (page, i) { scores.score[page] *= 1 - 0.05 * against.levels[i]; });
+    if (against) lower(against);
+    /** @param {Postings} turned */
+    function lower(turned) { turned.pages.forEach(function (page, i) { scores.score[page] *= 1 - 0.05 * turned.levels[i]; }); }
     /** @param {number} page @param {number} score @param {number} way */
     function raise(page, score, way) {
       if (score > scores.score[page]) { scores.score[page] = score; scores.way[page] = way; }
@@ -802,6 +804,13 @@ var SearchCore = (function () {
     this.index = index;
     this.groups = query.groups;
     this.options = options;
+    /** @type {Scores[]} */ this.scores = [];
+    this.sum = this.cover = this.final = new Float64Array(0);
+    /** The greatest cover of a page. */ this.best = 0;
+    /** The first pages, in order. @type {number[]} */ this.pages = [];
+    /** All pages. @type {number[]} */ this.all = [];
+    /** @type {Map<number, number>} */ this.through = new Map();
+    /** @type {boolean | null} */ this.phrase = null;
     /** @type {(string | null)[]} */ this.readings = this.groups.map(function () { return null; });
     var all = 0;
     this.groups.forEach(function (group) { all += group.weight; });
@@ -811,13 +820,12 @@ var SearchCore = (function () {
       var readings = this.readings, groups = this.groups;
       this.run(function (way, g) { return way.reading === null || way.reading === readings[g]; });
     }
-    this.groups = query.groups;
   }
 
   /** Scores every page with the allowed ways. @param {(way: Way, group: number) => boolean} allowed */
   Ranking.prototype.run = function (allowed) {
     var index = this.index, self = this;
-    /** @type {Scores[]} */ this.scores = this.groups.map(function (group, g) { return known(index, group) || scoresOf(index, group, function (way) { return allowed(way, g); }); });
+    this.scores = this.groups.map(function (group, g) { return known(index, group) || scoresOf(index, group, function (way) { return allowed(way, g); }); });
     this.sum = new Float64Array(index.size);
     this.cover = new Float64Array(index.size);
     this.scores.forEach(function (scores, g) {
@@ -928,7 +936,6 @@ var SearchCore = (function () {
   /** Where no page has every word: a page whose related page has what it lacks rises. Never for codes. */
   Ranking.prototype.lean = function () {
     var self = this, index = this.index, groups = this.groups;
-    /** @type {Map<number, number>} */ this.through = new Map();
     this.pages.slice(0, 30).forEach(function (page) {
       var gain = 0, weight = 0, by = -1;
       index.relatedTo(page).forEach(function (other) {
@@ -1009,7 +1016,7 @@ var SearchCore = (function () {
 
   /** Keeps the pages with the phrases, if there is any. @param {number[]} pairs @returns {string[]} shards to load first */
   Ranking.prototype.keepPhrases = function (pairs) {
-    /** @type {boolean | null} */ this.phrase = pairs.length ? false : null;
+    this.phrase = pairs.length ? false : null;
     if (!pairs.length) return [];
     var index = this.index, pages = index.data.root.body_pairs ? this.ranked() : this.pages.slice(0, PHRASE_PAGES);
     var names = pages.map(function (page) { return filterShard(index, page); });
@@ -1042,7 +1049,7 @@ var SearchCore = (function () {
   /** @param {Index} index @param {Query} query @param {Ranking} ranking @param {number} page @returns {Result} */
   function resultOf(index, query, ranking, page) {
     var missing = query.groups.filter(function (group, g) { return group.weight >= 0.5 && !(ranking.scores[g].score[page] > 0); });
-    var through = ranking.through && ranking.through.get(page), root = index.data.root;
+    var through = ranking.through.get(page), root = index.data.root;
     return {
       page: page, url: index.urls[page], title: index.titles[page], kind: index.kindOf(page), hint: index.hints[page] || "",
       tags: root.tags.lists[index.tags[page]], variants: root.variants.lists[index.variants[page]], score: ranking.final[page],

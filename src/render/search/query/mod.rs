@@ -106,6 +106,15 @@ mod tests {
     }
 
     #[test]
+    fn a_page_that_its_title_does_not_bring_up_is_named() {
+        assert_eq!(finder().lost(), []);
+        let page = |url: &str, title: &str| Document { url: url.into(), title: title.into(), ..Document::default() };
+        let documents = vec![page("a", "Pump"), page("b", "Pump"), page("c", "!!!")];
+        let finder = Finder::of(&Guide { documents, ..Guide::default() }).unwrap();
+        assert_eq!(finder.lost(), [("c".to_owned(), None)]);
+    }
+
+    #[test]
     fn what_was_read_and_what_is_unknown_is_said() {
         let answer = finder().search("canpoy qqqqq", &Options { finished: true, ..Options::default() });
         assert_eq!(answer.read, [("canpoy".to_owned(), "canopy".to_owned())]);

@@ -1,5 +1,6 @@
 //! Ranks the pages for a query that was read.
 
+use super::super::Document;
 use super::super::phrases::hash;
 use super::super::terms::{Stemmer, root};
 use super::super::words::words;
@@ -34,6 +35,21 @@ impl Finder {
         let mut ranking = self.rank(&mut query, options);
         ranking.keep_phrases(&phrases(text, &self.stemmer));
         ranking.answer(options)
+    }
+
+    /// Addresses of pages that their own title does not bring up first, with the page that comes instead, if any.
+    ///
+    /// Of pages that share a title only the first is expected.
+    pub fn lost(&self) -> Vec<(String, Option<String>)> {
+        let mut seen = BTreeSet::new();
+        let once: Vec<&Document> = self.documents.iter().filter(|page| seen.insert(page.title.as_str())).collect();
+        let options = Options { finished: true, limit: 1, ..Options::default() };
+        let first = |page: &Document| self.search(&page.title, &options).hits.into_iter().next().map(|hit| hit.url);
+        let found = once.into_iter().map(|page| (page, first(page)));
+        found
+            .filter(|(page, first)| first.as_ref() != Some(&page.url))
+            .map(|(page, first)| (page.url.clone(), first))
+            .collect()
     }
 
     /// Ranks, and looks again where the first page lacks a word.
