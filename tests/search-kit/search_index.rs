@@ -20,7 +20,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         ["build", guide, folder] => write_index(guide, Path::new(folder)),
         ["ask", guide, queries] => ask(guide, queries),
         ["terms", texts] => terms(texts),
-        ["slim", script] => Ok(print!("{}", slim(&std::fs::read_to_string(script)?))),
+        ["slim", script] => {
+            print!("{}", slim(&std::fs::read_to_string(script)?));
+            Ok(())
+        }
         _ => Err("usage: search_index build GUIDE FOLDER | ask GUIDE QUERIES | terms TEXTS | slim SCRIPT".into()),
     }
 }
