@@ -213,7 +213,9 @@ impl<'g> Place<'g> {
             let href = self.href("recalibration.html");
             return pieces::Tag { word: self.word("nobody_needed"), href, ..pieces::Tag::default() };
         };
-        let when = if procedure.recalibration.len() > 1 {
+        let alike =
+            procedure.recalibration.iter().all(|tag| tag.need.value == greatest.need.value && tag.when.is_none());
+        let when = if procedure.recalibration.len() > 1 && !alike {
             Some(self.tag_by_variant(&procedure.recalibration))
         } else {
             greatest.when.as_ref().map(|when| when.value.clone())

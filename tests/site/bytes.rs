@@ -6,15 +6,15 @@ use tempfile::TempDir;
 
 use crate::publish::{contents, text};
 
-use super::{DEMO, compile, copy_guide, run};
+use super::{DEMO, compile, copy_guide, guide, run};
 
 #[test]
 fn folder_threads_order_and_surroundings_do_not_show() {
     let dir = TempDir::new().unwrap();
     let here = dir.path().join("a folder with a longer name");
     fs::create_dir(&here).unwrap();
-    copy_guide(&here.join("backwards"), true, |_, text| text);
-    copy_guide(&dir.path().join("c"), false, |_, text| text);
+    copy_guide(&guide(), &here.join("backwards"), true, |_, text| text);
+    copy_guide(&guide(), &dir.path().join("c"), false, |_, text| text);
 
     let mut first = compile("backwards".as_ref(), "one".as_ref());
     first.args(["--threads", "1"]).current_dir(&here).env("TZ", "Pacific/Auckland").env("LANG", "C");

@@ -63,9 +63,9 @@ fn run(mut command: Command) -> Output {
     command.output().unwrap()
 }
 
-/// A copy of the guide, its files laid in the given order; `change` may replace a file's text.
-fn copy_guide(to: &Path, backwards: bool, change: impl Fn(&str, String) -> String) {
-    let mut files: Vec<_> = contents(&guide()).into_iter().collect();
+/// A copy of a guide, its files laid in the given order; `change` may replace a file's text.
+fn copy_guide(from: &Path, to: &Path, backwards: bool, change: impl Fn(&str, String) -> String) {
+    let mut files: Vec<_> = contents(from).into_iter().collect();
     if backwards {
         files.reverse();
     }
@@ -78,7 +78,7 @@ fn copy_guide(to: &Path, backwards: bool, change: impl Fn(&str, String) -> Strin
 
 /// A copy of the guide that is one edition further, so that every page differs, with one page less.
 fn next_edition(to: &Path) {
-    copy_guide(to, false, |path, text| {
+    copy_guide(&guide(), to, false, |path, text| {
         if path != "guide.toml" {
             return text;
         }

@@ -59,7 +59,7 @@ fn a_caution_of_a_step_stands_before_the_step_s_words() {
     let dir = tempfile::TempDir::new().unwrap();
     let (guide, out) = (dir.path().join("guide"), dir.path().join("out"));
     let step = "do = \"Unplug the motor.\"";
-    copy_guide(&guide, false, |path, text| match path {
+    copy_guide(&super::guide(), &guide, false, |path, text| match path {
         "procedures/replace-canopy-pump.toml" => {
             assert!(text.contains(step), "the guide no longer has the step that this test needs");
             text.replacen(step, &format!("{step}\ncautions = [\"leg-drop\"]"), 1)

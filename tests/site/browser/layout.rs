@@ -15,7 +15,7 @@ const WIDTHS: [u32; 3] = [320, 768, 1280];
 const STICKS_OUT: &str = "
     const root = document.documentElement;
     if (root.scrollWidth <= root.clientWidth) return '';
-    const out = [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > innerWidth + 1);
+    const out = [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > root.clientWidth + 1);
     return root.scrollWidth + ' px wide: ' + out.slice(0, 3).map(e => e.outerHTML.slice(0, 120)).join(' ');";
 
 /// Links and controls that a gloved finger misses: WCAG 2.2 asks for 24 px in both directions unless they stand in a
@@ -24,7 +24,9 @@ const SMALL: &str = "
     const small = [...document.querySelectorAll('main a, main button, main input, form button, form input')].filter(e => {
         const box = e.getBoundingClientRect();
         const inText = e.closest('p, dd, td, th, li p, .prose, .step-text, .how, figcaption, caption');
-        return box.width > 0 && !inText && (box.height < 43.5 || box.width < 24);
+        // In a drawing they repeat what the page offers in full size.
+        const told = e.parentNode.localName === 'li' && [...e.parentNode.childNodes].some(other => other !== e && other.textContent.trim());
+        return box.width > 0 && !inText && !told && !e.closest('svg') && (box.height < 43.5 || box.width < 24);
     });
     return small.slice(0, 3).map(e => e.outerHTML.slice(0, 120)).join(' ');";
 
@@ -105,7 +107,7 @@ fn the_instruments_see_a_bad_page() {
         Ok((found, browser.client.execute(SMALL, Vec::new()).await?))
     });
     let has = |what: &str| found.iter().any(|complaint| complaint.contains(what));
-    assert!(has("900 px wide") || has("px wide: <div"), "{found:?}");
+    assert!(has("px wide: <div"), "{found:?}");
     assert!(has("asked for http://127.0.0.1:9/x.png") && has("console: ") && has("TypeError"), "{found:?}");
     assert!(small.as_str().unwrap().contains("<button"), "{small}");
 }

@@ -12,7 +12,7 @@ use tempfile::TempDir;
 use crate::publish::text;
 use crate::site::content::{card_table, string};
 use crate::site::page::Page;
-use crate::site::{DEMO, assert_none};
+use crate::site::{DEMO, Site, assert_none, compile, copy_guide};
 
 use super::{address, browse};
 
@@ -20,9 +20,9 @@ use super::{address, browse};
 const MILLIMETRE: f64 = 72.0 / 25.4;
 
 /// Width and height in millimetres of the cards that a guide may declare: A6 after ISO 216 (from memory), 3 by 5
-/// inches, and A4 on its side (both faces on one page, folded).
+/// inches, and A4 on its side (both faces on one page, to be folded).
 const CARDS: [(&str, f64, f64, usize); 3] =
-    [("a6", 105.0, 148.0, 2), ("3x5", 76.2, 127.0, 2), ("a4-folded", 297.0, 210.0, 1)];
+    [("a6", 105.0, 148.0, 2), ("3x5", 76.2, 127.0, 2), ("folded-a4", 297.0, 210.0, 1)];
 
 struct Paper {
     pages: Vec<Sheet>,
@@ -43,10 +43,10 @@ struct Word {
 }
 
 /// Prints a page as the reader would, with the paper that its style asks for.
-fn print(page: &str, style: &str) -> Paper {
+fn print(site: &Site, page: &str, style: &str) -> Paper {
     let dir = TempDir::new().unwrap();
     let pdf = browse(async |browser| {
-        browser.client.goto(&address(&DEMO.folder, page)).await?;
+        browser.client.goto(&address(&site.folder, page)).await?;
         let add = "const sheet = new CSSStyleSheet(); sheet.replaceSync(arguments[0]); \
                    document.adoptedStyleSheets = [sheet];";
         browser.client.execute(add, vec![json!(style)]).await?;
@@ -117,11 +117,11 @@ fn letters(text: &str) -> String {
     text.chars().filter(|letter| letter.is_alphanumeric()).collect()
 }
 
-fn assert_is_card(paper: &Paper) {
-    let size = string(card_table()["card"].as_table().unwrap(), "size");
+fn assert_is_card(site: &Site, size: &str, style: &str) {
+    let paper = print(site, "card.html", style);
     let (_, width, height, sheets) = *CARDS.iter().find(|(name, ..)| *name == size).expect("a size with a page");
-    assert_eq!(paper.pages.len(), sheets, "pages");
-    let card = &DEMO.pages["card.html"];
+    assert_eq!(paper.pages.len(), sheets, "pages of {size}");
+    let card = &site.pages["card.html"];
     let faces: Vec<_> = card.classed("face").map(|(at, _)| at).collect();
     assert_eq!(faces.len(), 2);
     for sheet in &paper.pages {
@@ -141,21 +141,41 @@ fn assert_is_card(paper: &Paper) {
     }
 }
 
+fn declared_size() -> String {
+    string(card_table()["card"].as_table().unwrap(), "size")
+}
+
 #[test]
 fn the_card_prints_at_its_size_with_nothing_cut_off() {
-    assert_is_card(&print("card.html", ""));
+    assert_is_card(&DEMO, &declared_size(), "");
 }
 
 /// Not every device has the faces that the style asks for first; DejaVu Sans is a wide one that is common on Linux.
 #[test]
 fn the_card_fits_in_a_wider_face_too() {
-    assert_is_card(&print("card.html", "body, h1, h2, h3 { font-family: 'DejaVu Sans' !important }"));
+    assert_is_card(&DEMO, &declared_size(), "body, h1, h2, h3 { font-family: 'DejaVu Sans' !important }");
+}
+
+#[test]
+fn a_card_of_any_size_has_its_sheets() {
+    let dir = TempDir::new().unwrap();
+    for (size, ..) in CARDS {
+        let (guide, out) = (dir.path().join(size), dir.path().join(format!("{size}-out")));
+        let base = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/rules/base");
+        copy_guide(&base, &guide, false, |path, text| match path {
+            "card.toml" => text.replace("size = \"a6\"", &format!("size = \"{size}\"")),
+            _ => text,
+        });
+        let output = compile(&guide, &out).output().unwrap();
+        assert!(output.status.success(), "{}", text(&output.stdout));
+        assert_is_card(&Site::read(out), size, "");
+    }
 }
 
 #[test]
 fn faults_and_procedures_print_whole() {
     for page in ["faults/canopy-slow.html", "procedures/replace-canopy-pump.html"] {
-        let paper = print(page, "");
+        let paper = print(&DEMO, page, "");
         let mut found = Vec::new();
         for (number, sheet) in (1..).zip(&paper.pages) {
             assert!((sheet.width / MILLIMETRE - 210.0).abs() < 1.0, "{page} is {} points wide", sheet.width);
@@ -167,6 +187,6 @@ fn faults_and_procedures_print_whole() {
         let texts = whole.elements.iter().filter(|element| matches!(element.tag.as_str(), "h1" | "h2" | "h3"));
         let lost: Vec<_> = texts.filter(|it| !printed.contains(&letters(&it.text))).map(|it| it.text.clone()).collect();
         // The second part of the foot is a way about the screen.
-        assert_none(page, &lost.into_iter().filter(|text| text != "Ways into the guide").collect::<Vec<_>>());
+        assert_none(page, &lost.into_iter().filter(|text| text != "Other ways in").collect::<Vec<_>>());
     }
 }

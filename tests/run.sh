@@ -1,0 +1,56 @@
+#!/usr/bin/env bash
+# Runs all tests, and first installs what they need beside the Rust toolchain. Needs Debian and root for installing;
+# where everything is there already, neither.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+
+say() { printf '%s\n' "$*" >&2; }
+
+# Programs the tests start, and the Debian packages that bring them. The last one is a file: the face that the printed
+# card is measured in where a machine has no other.
+needs=(
+  "chromium chromium"
+  "chromedriver chromium-driver"
+  "pdftotext poppler-utils"
+  "node nodejs"
+  "unshare util-linux"
+  "sha256sum coreutils"
+  "/usr/share/fonts/truetype/liberation/LiberationSans-Regular.ttf fonts-liberation"
+  "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf fonts-dejavu-core"
+)
+
+is_there() { if [[ $1 == /* ]]; then [[ -e $1 ]]; else command -v "$1" >/dev/null; fi; }
+
+missing=()
+for need in "${needs[@]}"; do
+  read -r thing package <<<"$need"
+  is_there "$thing" || missing+=("$package")
+done
+
+if ((${#missing[@]})); then
+  say "The tests need ${missing[*]}; installing."
+  if [[ $(id -u) != 0 ]] || ! command -v apt-get >/dev/null; then
+    say "Only root on Debian can have them installed from here. Install ${missing[*]} and run this again."
+    exit 2
+  fi
+  log=$(mktemp)
+  trap 'rm -f "$log"' EXIT
+  if ! { apt-get update && DEBIAN_FRONTEND=noninteractive apt-get install -y --no-install-recommends "${missing[@]}"; } \
+    >"$log" 2>&1 </dev/null; then
+    tail -n 20 "$log" >&2
+    say "The packages could not be installed; the lines above are the last that apt-get said."
+    exit 2
+  fi
+fi
+
+mapfile -t scripts < <(find themes tests -name '*.test.js' -not -path '*/node_modules/*' | sort)
+if ((${#scripts[@]})); then
+  say "Testing the scripts."
+  node --test "${scripts[@]}"
+fi
+
+# The examples in the documentation first, so that the last line tells of the tests of the whole program. Blank lines
+# wait until something follows them.
+last_line_last() { awk 'NF { for (; n; n--) print ""; print; fflush(); next } { n++ }'; }
+cargo test --locked --doc -- --quiet | last_line_last
+cargo test --locked --lib --bins --tests | last_line_last
