@@ -6,6 +6,7 @@ use include_dir::{Dir, include_dir};
 use serde::Serialize;
 use tera::{Context, Tera};
 
+use super::search::slim;
 use crate::desk::Desk;
 
 static EMBEDDED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/themes");
@@ -114,7 +115,9 @@ fn embedded() -> BTreeMap<String, Vec<u8>> {
     while let Some(folder) = folders.pop() {
         folders.extend(folder.dirs());
         for file in folder.files() {
-            files.insert(file.path().to_string_lossy().replace('\\', "/"), file.contents().to_vec());
+            let path = file.path().to_string_lossy().replace('\\', "/");
+            let slimmed = if path.ends_with(".js") { file.contents_utf8().map(slim) } else { None };
+            files.insert(path, slimmed.map_or_else(|| file.contents().to_vec(), String::into_bytes));
         }
     }
     files
