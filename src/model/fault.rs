@@ -144,6 +144,8 @@ pub struct Answer {
     pub leaves: Vec<Link<Cause>>,
     /// The fault to go on with, when it is not this one.
     pub go_to: Option<Link<Fault>>,
+    /// True where a machine with none of the causes gives this answer.
+    pub sound: bool,
     pub span: Span,
 }
 

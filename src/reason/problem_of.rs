@@ -206,8 +206,12 @@ impl Builder<'_> {
         }
     }
 
-    /// The answer of a machine with none of the causes: the one whose band is fine, else the one that leaves most.
+    /// The answer of a machine with none of the causes: the one that says so, else the one whose band is fine, else the
+    /// one that leaves most.
     fn sound_answer(&self, check: &model::Check) -> Option<usize> {
+        if let Some(said) = check.answers.iter().position(|answer| answer.sound) {
+            return Some(said);
+        }
         let reading = check.reading.as_ref().and_then(|link| self.guide.readings.get(&link.value));
         let fine = |answer: &&Answer| {
             let band = answer.band.as_ref()?;

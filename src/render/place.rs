@@ -207,29 +207,43 @@ impl<'g> Place<'g> {
     /// The recalibration tag of a procedure; where it differs by variant, the greatest need, with each named.
     pub(super) fn tag(&self, procedure: &Procedure) -> pieces::Tag {
         let greatest = procedure.recalibration.iter().max_by_key(|tag| tag.need.value);
-        let href = self.href(&format!("recalibration.html#work-{}", procedure.head.id.value));
         let Some(greatest) = greatest else {
             // Work without a tag has no row in the register.
             let href = self.href("recalibration.html");
             return pieces::Tag { word: self.word("nobody_needed"), href, ..pieces::Tag::default() };
         };
-        let alike =
-            procedure.recalibration.iter().all(|tag| tag.need.value == greatest.need.value && tag.when.is_none());
-        let when = if procedure.recalibration.len() > 1 && !alike {
-            Some(self.tag_by_variant(&procedure.recalibration))
-        } else {
-            greatest.when.as_ref().map(|when| when.value.clone())
-        };
-        pieces::Tag {
-            need: need_of(greatest.need.value),
-            word: self.need_word(greatest.need.value),
-            when,
-            because: greatest.because.as_ref().map(|because| because.value.clone()).unwrap_or_default(),
-            chain: Vec::new(),
-            depots: greatest.by.iter().map(|depot| self.depot(depot)).collect(),
-            source: self.source(greatest.source.as_ref()),
-            href,
+        let mut tag = self.one_tag(procedure, greatest);
+        let alike = procedure.recalibration.iter().all(|it| it.need.value == greatest.need.value && it.when.is_none());
+        if procedure.recalibration.len() > 1 && !alike {
+            tag.when = Some(self.tag_by_variant(&procedure.recalibration));
+            tag.word = self.word("need_by_variant");
         }
+        tag
+    }
+
+    /// One tag of a procedure, for the variants it is for.
+    pub(super) fn one_tag(&self, procedure: &Procedure, tag: &Recalibration) -> pieces::Tag {
+        pieces::Tag {
+            need: need_of(tag.need.value),
+            word: self.need_word(tag.need.value),
+            when: tag.when.as_ref().map(|when| when.value.clone()),
+            because: tag.because.as_ref().map(|because| because.value.clone()).unwrap_or_default(),
+            chain: Vec::new(),
+            depots: tag.by.iter().map(|depot| self.depot(depot)).collect(),
+            meanwhile: tag.by.iter().filter_map(|depot| self.meanwhile(depot)).collect(),
+            source: self.source(tag.source.as_ref()),
+            href: self.href(&format!("recalibration.html#work-{}", procedure.head.id.value)),
+        }
+    }
+
+    /// What a trip to a depot costs: how long it takes, and whether the machine may move meanwhile.
+    pub(super) fn meanwhile(&self, link: &Link<Depot>) -> Option<pieces::Meanwhile> {
+        let depot = self.guide.depots.get(&link.value)?;
+        Some(pieces::Meanwhile {
+            depot: self.depot(link),
+            lead_time: format!("{} {}", depot.lead_days.value, self.word("working_days")),
+            may_move_html: self.inline(&depot.may_move),
+        })
     }
 
     fn tag_by_variant(&self, tags: &[Recalibration]) -> String {

@@ -165,6 +165,7 @@ fn answer(record: &mut Record<'_, '_>, reading: Option<&Link<Reading>>, has_read
         band,
         leaves: record.own_links("leaves", Kind::Cause),
         go_to: record.link_opt("go_to", Kind::Fault),
+        sound: record.flag("sound"),
         span: record.span,
         says: says?,
     };

@@ -107,6 +107,7 @@ fn tag(place: Place<'_>, needs: &[RecalibrationNeed]) -> Option<Tag> {
         because: greatest.because.value.clone(),
         chain: Vec::new(),
         depots: greatest.by.iter().map(|depot| place.depot(depot)).collect(),
+        meanwhile: greatest.by.iter().filter_map(|depot| place.meanwhile(depot)).collect(),
         source: place.source(greatest.source.as_ref()),
         href: place.href("recalibration.html"),
     })

@@ -2,7 +2,7 @@
 
 use super::{Draft, entry_draft, kind_word};
 use crate::model::quantity::Quantity;
-use crate::model::{Band, Entry, Kind, Reading, SumRule, Verdict};
+use crate::model::{Band, Entry, Id, Kind, Reading, SumRule, Variant, Verdict, applies};
 use crate::render::place::Place;
 use crate::render::views::pieces::{Link, Shown};
 use crate::render::views::reading as view;
@@ -15,7 +15,6 @@ pub(super) fn draft<'g>(place: Place<'g>, reading: &'g Reading) -> Draft {
 }
 
 fn page(place: Place<'_>, reading: &Reading) -> view::Reading {
-    let scale = Scale::of(reading);
     view::Reading {
         how_html: place.blocks(&reading.how, ""),
         about_html: reading.says.as_ref().map(|says| place.blocks(says, "about")),
@@ -25,8 +24,8 @@ fn page(place: Place<'_>, reading: &Reading) -> view::Reading {
         tools: reading.tools.iter().map(|tool| tool.value.clone()).collect(),
         cautions: place.cautions([place.guide.cautions.as_slice()]),
         picture: place.picture(reading.picture.as_ref()),
-        scale: view::Scale { unit: reading.unit.value.unit().symbol.to_owned(), ticks: scale.ticks(place) },
-        bands: reading.bands.iter().map(|it| band(place, &scale, it)).collect(),
+        scales: scales(place, reading),
+        bands: reading.bands.iter().map(|it| band(place, it)).collect(),
         sums: reading.sum.iter().filter_map(|sum| sum_rule(place, sum)).collect(),
         used_by: place.mentioned_by(
             Kind::Reading,
@@ -37,14 +36,42 @@ fn page(place: Place<'_>, reading: &Reading) -> view::Reading {
     }
 }
 
-/// Where limits lie on the drawn scale. Each edge gets the same room: the drawing shows order, not size.
+/// One scale for all variants, or one for each where limits differ.
+fn scales(place: Place<'_>, reading: &Reading) -> Vec<view::Scale> {
+    let differs = reading.bands.iter().any(|band| band.variants.is_some());
+    if !differs {
+        return vec![scale(place, "scale".to_owned(), None, reading.bands.iter().collect())];
+    }
+    let of_variant = |variant: &Variant| {
+        let id = Id::new(variant.id());
+        if !applies(reading.head.applies_to.as_deref(), &id) {
+            return None;
+        }
+        let bands = reading.bands.iter().filter(|band| applies(band.variants.as_deref(), &id)).collect();
+        Some(scale(place, format!("scale-{}", variant.id()), Some(variant.name.value.clone()), bands))
+    };
+    place.guide.variants.iter().filter_map(of_variant).collect()
+}
+
+fn scale(place: Place<'_>, id: String, variant: Option<String>, bands: Vec<&Band>) -> view::Scale {
+    let drawn = Scale::of(&bands);
+    let stretch = |band: &&Band| {
+        let at = drawn.at(band.from.as_ref().map(|from| &from.value), 0);
+        let end = drawn.at(band.to.as_ref().map(|to| &to.value), WIDE);
+        let range = range(place, band, "").first;
+        view::Stretch { meaning: meaning(band.verdict.value), at, wide: end.saturating_sub(at), range }
+    };
+    view::Scale { id, variant, stretches: bands.iter().map(stretch).collect(), ticks: drawn.ticks(place) }
+}
+
+/// Where limits lie on a drawn scale. Each edge gets the same room: the drawing shows order, not size.
 struct Scale<'r> {
     edges: Vec<&'r Quantity>,
 }
 
 impl<'r> Scale<'r> {
-    fn of(reading: &'r Reading) -> Self {
-        let ends = reading.bands.iter().flat_map(|band| [band.from.as_ref(), band.to.as_ref()]);
+    fn of(bands: &[&'r Band]) -> Self {
+        let ends = bands.iter().flat_map(|band| [band.from.as_ref(), band.to.as_ref()]);
         let mut edges: Vec<&Quantity> = ends.flatten().map(|end| &end.value).collect();
         edges.sort_by(|left, right| left.partial_cmp(right).unwrap_or(std::cmp::Ordering::Equal));
         edges.dedup();
@@ -73,16 +100,12 @@ impl<'r> Scale<'r> {
     }
 }
 
-fn band(place: Place<'_>, scale: &Scale<'_>, band: &Band) -> view::Band {
-    let at = scale.at(band.from.as_ref().map(|from| &from.value), 0);
-    let end = scale.at(band.to.as_ref().map(|to| &to.value), WIDE);
+fn band(place: Place<'_>, band: &Band) -> view::Band {
     let procedure = band.procedure.as_ref().map(|link| place.procedure(link));
     let fault = band.fault.as_ref().map(|link| place.link(Kind::Fault, link.as_str()));
     let variants = band.variants.as_deref().map(|named| format!("{}: ", place.variants(named))).unwrap_or_default();
     view::Band {
         meaning: meaning(band.verdict.value),
-        at,
-        wide: end.saturating_sub(at),
         range: range(place, band, &variants),
         says_html: crate::render::markdown::escaped(&band.says),
         then: procedure.into_iter().chain(fault).collect::<Vec<Link>>(),

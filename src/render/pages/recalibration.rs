@@ -1,7 +1,7 @@
 //! The recalibration register.
 
 use super::{Draft, guide_draft};
-use crate::model::{Depot, Entry, Kind, Procedure};
+use crate::model::{Depot, Entry, Kind, Procedure, Recalibration};
 use crate::render::markdown::escaped;
 use crate::render::place::Place;
 use crate::render::views::recalibration as view;
@@ -15,18 +15,24 @@ pub(super) fn draft(place: Place<'_>) -> Draft {
     });
     let register = view::Register {
         intro_html: format!("<p>{}</p>", escaped(&place.word("register_says"))),
-        rows: tagged.into_iter().map(|procedure| row(place, procedure)).collect(),
+        rows: tagged.into_iter().flat_map(|procedure| rows(place, procedure)).collect(),
         depots: place.guide.depots.iter().map(|it| depot(place, it)).collect(),
     };
     guide_draft(place, "recalibration.html", "recalibration", place.word("recalibration_register"), &register)
 }
 
-fn row(place: Place<'_>, procedure: &Procedure) -> view::Row {
-    view::Row {
-        anchor: format!("work-{}", procedure.head.id.value),
-        procedure: place.link(Kind::Procedure, procedure.id()),
-        tag: place.tag(procedure),
-    }
+/// One row for all variants, or one for each group of variants with a tag of its own.
+fn rows(place: Place<'_>, procedure: &Procedure) -> Vec<view::Row> {
+    let anchor = format!("work-{}", procedure.head.id.value);
+    let row = |(index, tag): (usize, &Recalibration)| {
+        let mut link = place.link(Kind::Procedure, procedure.id());
+        if let Some(named) = &tag.variants {
+            link.text = format!("{} ({})", link.text, place.variants(named));
+        }
+        let anchor = if index == 0 { anchor.clone() } else { format!("{anchor}-{}", index + 1) };
+        view::Row { anchor, procedure: link, tag: place.one_tag(procedure, tag) }
+    };
+    procedure.recalibration.iter().enumerate().map(row).collect()
 }
 
 fn depot(place: Place<'_>, depot: &Depot) -> view::Depot {

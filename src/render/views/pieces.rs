@@ -36,9 +36,19 @@ pub struct Tag {
     /// Which parts or procedures make it so, nearest first.
     pub chain: Vec<Link>,
     pub depots: Vec<Link>,
+    /// What the trip costs, depot by depot.
+    pub meanwhile: Vec<Meanwhile>,
     pub source: Option<Source>,
     /// Its place in the recalibration register.
     pub href: String,
+}
+
+/// How long a depot takes, and whether the machine may move meanwhile.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Meanwhile {
+    pub depot: Link,
+    pub lead_time: String,
+    pub may_move_html: String,
 }
 
 /// Signal words after ANSI Z535.6 (meanings from memory).

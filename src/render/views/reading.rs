@@ -13,7 +13,8 @@ pub struct Reading {
     pub access: Vec<String>,
     pub tools: Vec<String>,
     pub cautions: Vec<Caution>,
-    pub scale: Scale,
+    /// One scale, or one for each variant with limits of its own.
+    pub scales: Vec<Scale>,
     pub bands: Vec<Band>,
     pub sums: Vec<Sum>,
     pub used_by: Vec<Link>,
@@ -23,8 +24,22 @@ pub struct Reading {
 /// Limits along a scale that is 320 units wide.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Scale {
-    pub unit: String,
+    /// Id of its title, unique on the page.
+    pub id: String,
+    /// The variant it is for, where variants differ.
+    pub variant: Option<String>,
+    pub stretches: Vec<Stretch>,
     pub ticks: Vec<Tick>,
+}
+
+/// A band along a scale.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Stretch {
+    pub meaning: Meaning,
+    /// Start and width on the scale.
+    pub at: u32,
+    pub wide: u32,
+    pub range: String,
 }
 
 #[derive(Clone, Debug, Default, Serialize)]
@@ -47,9 +62,6 @@ pub enum Meaning {
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Band {
     pub meaning: Meaning,
-    /// Start and width on the scale.
-    pub at: u32,
-    pub wide: u32,
     /// The range in words, such as "40 mm to 60 mm".
     pub range: Shown,
     pub says_html: String,
