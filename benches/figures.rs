@@ -44,7 +44,7 @@ impl Row {
         let gap = self.sorted(|sample| sample.gap);
         let certificate = self.sorted(|sample| sample.certificate);
         let rollout = self.sorted(|sample| sample.rollout);
-        let exact = self.samples.iter().filter(|sample| sample.exact).count();
+        let exact = 100 * self.samples.iter().filter(|sample| sample.exact).count() / self.samples.len();
         let orders: Vec<String> =
             (0..4).map(|at| format!("{:.0}", mean(&self.sorted(|sample| sample.orders[at])))).collect();
         println!(
@@ -69,7 +69,7 @@ impl Row {
 /// Prints all rows.
 pub fn print(rows: &[Row]) {
     println!(
-        "| family: causes/checks/repairs/accesses | ms p50 | p95 | max | nodes p50 / p95 | exact of 100 | gap % mean / max | \
+        "| family: causes/checks/repairs/accesses | ms p50 | p95 | max | nodes p50 / p95 | exact % | gap % mean / max | \
          certificate % mean / max | rollout over plan % mean / max | plain orders over plan, mean %: \
          quick and probable / likelihood per second / cheapest / most likely |"
     );

@@ -1,7 +1,7 @@
 //! Time, nodes and gap of the plan solver on seeded synthetic faults, and what the plain orders cost on them.
 //!
-//! `cargo bench --bench plan` prints a table in Markdown; a word after `--` runs only the families with it in their
-//! name. Times are processor time of one thread, the best of three runs.
+//! `cargo bench --bench plan` prints a table in Markdown; a word after `--` runs only the families with it in
+//! their name, and a number sets the faults per family. Times are processor time of one thread, the best of three runs.
 
 mod families;
 mod figures;
@@ -10,19 +10,23 @@ use bayleaf::reason::plan::{Options, Plan, Problem, plain_orders, solve};
 use families::{FAMILIES, Family, problem};
 use figures::{Row, Sample, print};
 
+/// Faults per family, unless a number is given as a word.
 const SEEDS: u64 = 100;
 /// Each fault is solved this often and the quickest run counts, so that other work on the machine shows less.
 const RUNS: usize = 3;
 
 fn main() {
     let words: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with("--")).collect();
+    let (numbers, words): (Vec<String>, Vec<String>) = words.into_iter().partition(|word| word.parse::<u64>().is_ok());
+    let seeds = numbers.first().and_then(|number| number.parse().ok()).unwrap_or(SEEDS);
     let wanted = |family: &&Family| words.is_empty() || words.iter().any(|word| family.name.contains(word.as_str()));
-    let rows: Vec<Row> = FAMILIES.iter().filter(wanted).map(|family| Row::new(family, samples(family))).collect();
+    let rows: Vec<Row> =
+        FAMILIES.iter().filter(wanted).map(|family| Row::new(family, samples(family, seeds))).collect();
     print(&rows);
 }
 
-fn samples(family: &Family) -> Vec<Sample> {
-    (0..SEEDS).map(|seed| sample(&problem(family, seed))).collect()
+fn samples(family: &Family, seeds: u64) -> Vec<Sample> {
+    (0..seeds).map(|seed| sample(&problem(family, seed))).collect()
 }
 
 fn timed(problem: &Problem) -> (Plan, f64) {

@@ -299,6 +299,23 @@ mod tests {
     }
 
     #[test]
+    fn a_deep_tree_is_written_whole() {
+        let ids: Vec<String> = (0..300).map(|at| format!("c{at:03}")).collect();
+        let causes: Vec<Value> = ids.iter().map(|id| json!({"id": id})).collect();
+        let check = |at: usize| {
+            let rest: Vec<&String> = ids.iter().filter(|id| **id != ids[at]).collect();
+            json!({"id": format!("t{at:03}"), "minutes": 1, "outcomes": {"no": rest, "yes": [ids[at]]}})
+        };
+        let checks: Vec<Value> = (0..300).map(check).collect();
+        let text = json!({"causes": causes, "checks": checks, "mode": "confirm"}).to_string();
+        let answer = solve_instance(&text, &Options::default()).unwrap();
+        assert_eq!(answer.matches("\"check\"").count(), 300);
+        assert_eq!(answer.matches('{').count(), answer.matches('}').count());
+        // Elementary: 300 equal causes, all confirmed: the mean of 1 to 300.
+        assert!(answer.contains("\"minutes\":150.5,"));
+    }
+
+    #[test]
     fn what_cannot_be_read_is_said() {
         let cases = [
             ("", "not JSON"),

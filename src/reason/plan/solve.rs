@@ -61,7 +61,7 @@ pub fn solve(problem: &Problem, options: &Options) -> Result<Plan, PlanError> {
 fn default_nodes(model: &Model) -> u64 {
     let units = model.units.len().max(1) as u64;
     let each = units * units * (model.probes.len().max(1) as u64);
-    (300_000_000 / each).clamp(300, 100_000)
+    (600_000_000 / each).clamp(300, 100_000)
 }
 
 fn finish(problem: &Problem, model: &Model, tree: Tree, exact: bool, nodes: u64) -> Plan {
