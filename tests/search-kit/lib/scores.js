@@ -22,13 +22,14 @@ function telling(documents) {
 }
 
 /**
- * Known-item questions: two words of a page's title and two telling words of its other text, each page at most once.
+ * Known-item questions: two words of a page's title and two telling words of its other text, pages in turn until there are enough.
  * @param {object[]} documents @param {number} most @param {number} seed
  * @returns {{query: string, misspelt: string, wanted: Set<number>}[]}
  */
 function knownItems(documents, most, seed) {
   const next = chance(seed), questions = [], step = Math.max(1, Math.floor(documents.length / most)), tells = telling(documents);
-  for (let page = 0; page < documents.length && questions.length < most; page += step) {
+  for (let nth = 0; nth < most * 2 && questions.length < most; nth++) {
+    const page = (nth * step) % documents.length;
     const title = strong(documents[page].title || ""), text = strong(`${documents[page].also || ""} ${documents[page].body || ""}`).filter((word) => tells(word) && !title.includes(word));
     if (!title.length || text.length < 2) continue;
     const words = [...new Set([pick(next, title), pick(next, title), pick(next, text), pick(next, text)])];
