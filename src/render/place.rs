@@ -6,6 +6,7 @@ use crate::model::{
     Recalibration, Signal, Sourced, State, Variant, Varied,
 };
 use crate::reason::Facts;
+use crate::reason::recalibration::{self, Because};
 use crate::text::Located;
 
 use super::address;
@@ -228,12 +229,25 @@ impl<'g> Place<'g> {
             word: self.need_word(tag.need.value),
             when: tag.when.as_ref().map(|when| when.value.clone()),
             because: tag.because.as_ref().map(|because| because.value.clone()).unwrap_or_default(),
-            chain: Vec::new(),
+            chain: self.chain(procedure, tag),
             depots: tag.by.iter().map(|depot| self.depot(depot)).collect(),
             meanwhile: tag.by.iter().filter_map(|depot| self.meanwhile(depot)).collect(),
             source: self.source(tag.source.as_ref()),
             href: self.href(&format!("recalibration.html#work-{}", procedure.head.id.value)),
         }
+    }
+
+    /// What makes a tag so: the procedures it sends to, down to the part that is disturbed.
+    fn chain(&self, procedure: &Procedure, tag: &Recalibration) -> Vec<pieces::Link> {
+        let tags = recalibration::tags(self.guide, procedure);
+        let machine = tags.iter().find(|known| std::ptr::eq(known.tag, tag)).and_then(|known| known.machines.first());
+        let Some(machine) = machine else { return Vec::new() };
+        let links = self.facts.recalibration.chain(&procedure.head.id.value, machine).into_iter();
+        let link = |(_, because): (_, Because)| match because {
+            Because::Disturbs { part, .. } | Because::Replaces { part, .. } => self.link(Kind::Part, part.as_str()),
+            Because::Runs { procedure, .. } => self.link(Kind::Procedure, procedure.as_str()),
+        };
+        links.map(link).collect()
     }
 
     /// What a trip to a depot costs: how long it takes, and whether the machine may move meanwhile.
