@@ -2,9 +2,9 @@
 
 use std::sync::LazyLock;
 
-use super::{Rule, faults, form, hoses, procedures, readings, references, safety, sequences, wiring};
+use super::{Rule, faults, form, hoses, procedures, readings, references, safety, sequences, wiring, writing};
 
-static FAMILIES: [&[&Rule]; 9] = [
+static FAMILIES: [&[&Rule]; 10] = [
     form::RULES,
     references::RULES,
     faults::RULES,
@@ -14,6 +14,7 @@ static FAMILIES: [&[&Rule]; 9] = [
     sequences::RULES,
     wiring::RULES,
     readings::RULES,
+    writing::RULES,
 ];
 
 static CATALOGUE: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| FAMILIES.into_iter().flatten().copied().collect());

@@ -13,6 +13,7 @@ mod sequences;
 mod softening;
 mod wiring;
 mod wording;
+mod writing;
 
 pub use catalogue::{all, named};
 pub use rule::{Rule, Subject};

@@ -22,6 +22,7 @@ mod text;
 mod troubles;
 mod unknown;
 mod values;
+pub mod visible;
 
 use std::collections::BTreeSet;
 
