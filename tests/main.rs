@@ -2,6 +2,7 @@
 
 #![allow(clippy::disallowed_methods, reason = "tests lay out folders and look at them")]
 
+mod bad_input;
 mod formats;
 mod forms;
 mod mounts;

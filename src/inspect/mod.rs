@@ -30,6 +30,7 @@ pub fn inspect(draft: &Draft, facts: &Facts, today: Option<Date>) -> Report {
     let mut sink = Sink::new(catalogue::all().iter().map(|rule| &rule.info));
     sink.extend(draft.findings.iter().cloned());
     sink.silence(draft.silenced.iter().copied());
+    sink.doubt(draft.doubted.iter().copied());
     sink.extend(run_rules(&draft.guide, facts, today));
     let (softenings, findings) = softening::of(draft);
     sink.extend(findings);

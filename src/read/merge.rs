@@ -3,7 +3,7 @@
 use super::file::{GUIDE, Piece};
 use super::gaps::Gaps;
 use super::ledger::Declaration;
-use super::{Draft, troubles, unknown};
+use super::{Draft, doubt, troubles, unknown};
 use crate::model::{Declared, Guide, Kind, Name};
 use crate::report::Finding;
 use crate::text::{FileId, Span};
@@ -30,6 +30,7 @@ pub(super) fn into_draft(pieces: Vec<Piece>, mut gaps: Gaps, draft: &mut Draft) 
         draft.silenced.extend((0..u32::MAX).zip(draft.sources.iter()).map(|(file, _)| whole(FileId(file))));
     }
     unknown::report(draft, &gaps);
+    draft.doubted = doubt::resting_on_broken(&draft.guide.index, &draft.silenced);
 }
 
 fn whole(file: FileId) -> Span {

@@ -3,6 +3,7 @@
 //! Reading never stops at a mistake: each file yields what could be understood and complaints about the rest.
 
 mod decode;
+mod doubt;
 mod fields;
 mod file;
 mod gaps;
@@ -45,6 +46,8 @@ pub struct Draft {
     pub findings: Vec<Finding>,
     /// Records that could not be read whole: rules about them keep silent.
     pub silenced: Vec<Span>,
+    /// Records of entries that mention one of those: rules that look from entry to entry keep silent.
+    pub doubted: Vec<Span>,
     /// A file that would be guide.toml but for its capitals.
     other_guide: Option<String>,
 }

@@ -6,6 +6,9 @@ use pulldown_cmark::{Event, LinkType, Options, Parser, Tag, TagEnd};
 
 use crate::model::Kind;
 
+/// Lists and quotes inside each other; more cannot be told apart on a page.
+pub(crate) const DEEPEST: usize = 8;
+
 /// Schemes that links to the outside may have.
 const OUTSIDE: [&str; 4] = ["https", "http", "mailto", "tel"];
 
@@ -52,6 +55,8 @@ pub struct ProseScan {
     pub pictures: Vec<ProsePicture>,
     pub raw_html: Vec<Range<usize>>,
     pub refused: Vec<Refused>,
+    /// The first list or quote that is nested deeper than a page can show.
+    pub too_deep: Option<Range<usize>>,
 }
 
 /// Where a link leads, by its target.
@@ -106,8 +111,16 @@ pub(crate) fn is_picture_name(name: &str) -> bool {
 pub(crate) fn check_prose(text: &str) -> ProseScan {
     let mut scan = ProseScan::default();
     let mut picture: Option<ProsePicture> = None;
+    let mut depth = 0_usize;
     for (event, range) in Parser::new_ext(text, options()).into_offset_iter() {
         match event {
+            Event::Start(Tag::BlockQuote(_) | Tag::List(_)) => {
+                depth += 1;
+                if depth > DEEPEST && scan.too_deep.is_none() {
+                    scan.too_deep = Some(range);
+                }
+            }
+            Event::End(TagEnd::BlockQuote(_) | TagEnd::List(_)) => depth = depth.saturating_sub(1),
             Event::Start(Tag::Link { link_type, dest_url, .. }) => scan.take_link(link_type, &dest_url, range),
             Event::Start(Tag::Image { dest_url, .. }) => {
                 picture = scan.take_picture(&dest_url, range);

@@ -68,10 +68,9 @@ fn blanked<'t>(text: &'t str, ranges: &[Range<usize>]) -> Cow<'t, str> {
         return Cow::Borrowed(text);
     }
     let mut bytes = text.as_bytes().to_vec();
-    for byte in ranges.iter().filter_map(|range| Some(range.start..range.end.min(text.len()))).flatten() {
-        if let Some(byte) = bytes.get_mut(byte).filter(|byte| **byte != b'\n') {
-            *byte = b' ';
-        }
+    for range in ranges {
+        let lost = bytes.get_mut(range.start..range.end.min(text.len())).unwrap_or_default();
+        lost.iter_mut().filter(|byte| **byte != b'\n').for_each(|byte| *byte = b' ');
     }
     // Whole statements are taken out, and those begin and end between characters.
     String::from_utf8(bytes).map_or(Cow::Borrowed(""), Cow::Owned)

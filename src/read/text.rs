@@ -1,6 +1,6 @@
 //! Reading prose: where it stands in the file, what it links to, what it may not hold.
 
-use super::prose::{ProseScan, check_prose};
+use super::prose::{DEEPEST, ProseScan, check_prose};
 use super::record::Record;
 use crate::model::{EntryKey, Name, PictureSite, Prose, ProseRole, ProseSite};
 use crate::report::Finding;
@@ -82,5 +82,10 @@ fn complaints(scan: &ProseScan, places: Places) -> Vec<Finding> {
         let wrong = format!("This {} goes to \"{}\", which cannot be published.", refused.what.word(), refused.target);
         Finding::new("dead-link", places.of(&refused.range), wrong, refused.what.remedy())
     });
-    raw.chain(refused).collect()
+    let deep = scan.too_deep.iter().map(|range| {
+        let wrong = format!("Lists or quotes are nested more than {DEEPEST} deep here.");
+        let remedy = "Write the text flat: a page cannot show so many levels apart.";
+        Finding::new("wrong-type", places.of(range), wrong, remedy)
+    });
+    raw.chain(refused).chain(deep).collect()
 }

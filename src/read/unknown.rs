@@ -1,6 +1,6 @@
 //! Reporting mentions of ids that nobody declares.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::Draft;
 use super::gaps::Gaps;
@@ -15,7 +15,7 @@ const MOST_COMPARISONS: usize = 1_000_000;
 pub(super) fn report(draft: &mut Draft, gaps: &Gaps) {
     let index = &draft.guide.index;
     let mut advisor = Advisor::of(index);
-    let mut found = Vec::new();
+    let (mut found, mut unsure) = (Vec::new(), BTreeSet::new());
     for link in &index.links {
         let owner = owner_of(&link.to).filter(|owner| !index.declared.contains_key(owner));
         // Only `brings = ["other-fault/cause"]` names an owner that no other key names as well.
@@ -33,7 +33,13 @@ pub(super) fn report(draft: &mut Draft, gaps: &Gaps) {
             _ => "unknown-id",
         };
         found.push(advisor.finding(rule, to, link.span));
+        if rule == "unknown-id" {
+            unsure.extend(link.from.as_ref());
+        }
     }
+    // What an entry should have named is not known: rules about it would judge half of it.
+    let records = index.records.iter().filter(|(key, _)| unsure.contains(key));
+    draft.silenced.extend(records.map(|(_, span)| *span));
     draft.findings.append(&mut found);
 }
 
@@ -44,7 +50,7 @@ fn is_declared(index: &Index, name: &Name) -> bool {
 }
 
 /// The entry a local id belongs to.
-fn owner_of(name: &Name) -> Option<Name> {
+pub(super) fn owner_of(name: &Name) -> Option<Name> {
     let owner = name.owner.as_ref()?;
     let kind = match name.kind {
         Kind::Cause | Kind::Check | Kind::Access => Kind::Fault,

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Finding, Level, RuleInfo};
-use crate::text::{FileId, Sources, Span};
+use crate::text::{FileId, Sources, Span, joined};
 
 /// A softening, as the sink needs it.
 #[derive(Debug, Clone)]
@@ -59,11 +59,15 @@ pub struct Sink {
     rules: BTreeMap<&'static str, &'static RuleInfo>,
     findings: Vec<Finding>,
     silenced: Vec<Span>,
+    doubted: Vec<Span>,
     softenings: Vec<Soften>,
 }
 
 /// Families whose findings stand on their own even in a record that could not be read whole.
 const ALWAYS_HEARD: [&str; 2] = ["form", "references"];
+
+/// Families whose rules look at one entry and the names in it, not into other entries.
+const LOOKING_AT_ONE_ENTRY: [&str; 2] = ["faults", "writing"];
 
 /// Rules that find what is missing anywhere in the guide: while a part of it cannot be read, they cannot know.
 const ASKING_THE_WHOLE_GUIDE: [&str; 5] = [
@@ -78,7 +82,7 @@ impl Sink {
     /// A sink that knows these rules.
     pub fn new(rules: impl IntoIterator<Item = &'static RuleInfo>) -> Self {
         let rules = rules.into_iter().map(|rule| (rule.name, rule)).collect();
-        Self { rules, findings: Vec::new(), silenced: Vec::new(), softenings: Vec::new() }
+        Self { rules, findings: Vec::new(), silenced: Vec::new(), doubted: Vec::new(), softenings: Vec::new() }
     }
 
     /// Takes findings in.
@@ -91,6 +95,11 @@ impl Sink {
         self.silenced.extend(spans);
     }
 
+    /// Silences rules that look from entry to entry about records that rest on a broken one.
+    pub fn doubt(&mut self, spans: impl IntoIterator<Item = Span>) {
+        self.doubted.extend(spans);
+    }
+
     /// Lowers findings to advice where the writer has given a reason.
     pub fn soften(&mut self, softenings: Vec<Soften>) {
         self.softenings = softenings;
@@ -99,6 +108,7 @@ impl Sink {
     /// Judges everything taken in. A finding of a rule the catalogue does not know is left out; a test forbids it.
     pub fn judge(mut self, sources: &Sources) -> Report {
         self.silenced = joined(std::mem::take(&mut self.silenced));
+        self.doubted = joined(std::mem::take(&mut self.doubted));
         let mut findings = std::mem::take(&mut self.findings);
         findings.retain(|finding| !self.is_silenced(finding));
         let mut used = BTreeSet::new();
@@ -132,13 +142,9 @@ impl Sink {
     fn is_silenced(&self, finding: &Finding) -> bool {
         let heard = self.rules.get(finding.rule).is_some_and(|rule| ALWAYS_HEARD.contains(&rule.family));
         let asks_all = ASKING_THE_WHOLE_GUIDE.contains(&finding.rule) && !self.silenced.is_empty();
-        !heard && (asks_all || self.is_in_broken_record(finding.span))
-    }
-
-    /// `silenced` is sorted and free of overlaps here.
-    fn is_in_broken_record(&self, span: Span) -> bool {
-        let after = self.silenced.partition_point(|broken| (broken.file, broken.start) <= (span.file, span.start));
-        after.checked_sub(1).and_then(|last| self.silenced.get(last)).is_some_and(|broken| holds(*broken, span))
+        let alone = self.rules.get(finding.rule).is_some_and(|rule| LOOKING_AT_ONE_ENTRY.contains(&rule.family));
+        let doubted = !alone && is_within(&self.doubted, finding.span);
+        !heard && (asks_all || doubted || is_within(&self.silenced, finding.span))
     }
 }
 
@@ -220,17 +226,10 @@ impl HeldBack {
     }
 }
 
-/// Spans in order, each joined to those that reach into it.
-fn joined(mut spans: Vec<Span>) -> Vec<Span> {
-    spans.sort();
-    spans.dedup_by(|next, last| {
-        let overlap = next.file == last.file && next.start < last.end;
-        if overlap {
-            last.end = last.end.max(next.end);
-        }
-        overlap
-    });
-    spans
+/// True where one of the spans, which are sorted and free of overlaps, holds this one.
+fn is_within(spans: &[Span], span: Span) -> bool {
+    let after = spans.partition_point(|outer| (outer.file, outer.start) <= (span.file, span.start));
+    after.checked_sub(1).and_then(|last| spans.get(last)).is_some_and(|outer| holds(*outer, span))
 }
 
 fn place<'s>(sources: &'s Sources, finding: &Finding) -> (&'s str, u32, u32, &'static str) {

@@ -6,4 +6,4 @@ mod span;
 
 pub use nearest::nearest;
 pub use source::{Position, Source, Sources};
-pub use span::{FileId, Located, Span};
+pub use span::{FileId, Located, Span, joined};

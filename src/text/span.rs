@@ -39,6 +39,19 @@ impl Span {
     }
 }
 
+/// Spans in order, each joined to those that reach into it.
+pub fn joined(mut spans: Vec<Span>) -> Vec<Span> {
+    spans.sort();
+    spans.dedup_by(|next, last| {
+        let overlap = next.file == last.file && next.start < last.end;
+        if overlap {
+            last.end = last.end.max(next.end);
+        }
+        overlap
+    });
+    spans
+}
+
 /// A value and the place it was read from. Compares, hashes and dereferences as the value alone.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Located<T> {

@@ -22,7 +22,7 @@ pub(super) const MISTAKES: &[Planted] = &[
         r#"tools = ["Goggles", "#,
         r#"tools = ["Goggles" "#,
         "toml-syntax",
-        r#""Ring"#,
+        r#">"Ring"#,
     ),
     m("syntax", "hoses/canopy.toml", r#"colour = "green""#, "colour = green", "toml-syntax", "green"),
     m("syntax", "terms.toml", r#"word = "fluid""#, r#"word = "fluid"#, "toml-syntax", r#""fluid"#),
