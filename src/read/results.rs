@@ -105,6 +105,9 @@ fn cell_ranges(text: &str, start: usize) -> Vec<Range<usize>> {
 
 fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
     let cell = text.get(range.clone()).unwrap_or("");
+    if cell.trim().is_empty() {
+        return range.start..range.start;
+    }
     let start = range.start + (cell.len() - cell.trim_start().len());
     start..start + cell.trim().len()
 }

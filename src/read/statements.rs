@@ -327,3 +327,42 @@ fn begins_with_key(line: &str) -> bool {
     let plain = line.starts_with(|letter: char| letter.is_alphanumeric() || matches!(letter, '-' | '_' | '"' | '\''));
     plain && line.contains('=')
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn pieces(text: &str) -> (Vec<&str>, Vec<SlipKind>) {
+        let cut = cut(text);
+        let pieces = cut.statements.iter().map(|it| text.get(it.range.clone()).unwrap().trim_end()).collect();
+        (pieces, cut.slips.iter().map(|slip| slip.kind).collect())
+    }
+
+    #[test]
+    fn good_text_is_cut_at_its_statements() {
+        let text = "# x\n[a] # y\nb = [1, # ]\n 2]\nc = \"\"\"\nd = 1\n\"\"\" # z\n[[e]]\nf = { g = '}' }";
+        let (found, slips) = pieces(text);
+        let expected = ["[a] # y", "b = [1, # ]\n 2]", "c = \"\"\"\nd = 1\n\"\"\" # z", "[[e]]", "f = { g = '}' }"];
+        assert_eq!((found, slips), (expected.to_vec(), vec![]));
+    }
+
+    #[test]
+    fn a_slip_costs_one_statement() {
+        let cases = [
+            ("a = [1,\nb = 2\n[c]", vec!["a = [1,", "b = 2", "[c]"], SlipKind::OpenBracket),
+            ("a = \"x\nb = 2", vec!["a = \"x", "b = 2"], SlipKind::OpenText),
+            ("a = { x = 1\nb = 2\n[c]", vec!["a = { x = 1", "b = 2", "[c]"], SlipKind::OpenBrace),
+            ("a = \"\"\"x\ny\n[c]", vec!["a = \"\"\"x\ny", "[c]"], SlipKind::OpenLongText),
+            ("words\nb = 2", vec!["words", "b = 2"], SlipKind::NotAKey),
+            ("a = {\n x = 1 }\nb = 2", vec!["a = {\n x = 1 }", "b = 2"], SlipKind::LongTable),
+        ];
+        for (text, expected, slip) in cases {
+            assert_eq!(pieces(text), (expected, vec![slip]), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_list_of_lists_is_no_header() {
+        assert_eq!(pieces("a = [\n[1, 2],\n[3]\n]\nb = 1").1, []);
+    }
+}

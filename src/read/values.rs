@@ -125,9 +125,6 @@ impl<'t> Record<'t, '_> {
 
     /// Notes that the records of a value differ by variant.
     pub(super) fn note_variants<T>(&mut self, role: &'static str, records: &[Sourced<T>], span: Span) {
-        if !self.ledger.damage.is_empty() {
-            return;
-        }
         let variants = records.iter().map(|record| record.variants.clone()).collect();
         self.ledger.varies(self.owner.clone(), role, variants, span);
     }

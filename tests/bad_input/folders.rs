@@ -35,7 +35,7 @@ fn files_that_are_not_text_are_one_finding_each() {
     let wide = [b"\xff\xfe".to_vec(), wide].concat();
     Folder::base().with("terms.toml", wide).inspect().finds(&["terms.toml, line 1, column 1 · unreadable-file"]);
     let nul = Folder::base().text("notes/how-it-lifts.md").replace("oil", "o\0il");
-    let at = "notes/how-it-lifts.md, line 5, column 19 · unreadable-file";
+    let at = "notes/how-it-lifts.md, line 5, column 18 · unreadable-file";
     Folder::base().with("notes/how-it-lifts.md", nul).inspect().finds(&[at]);
     let bell = Folder::base().text("terms.toml").replace("The fluid", "The \u{7}fluid");
     Folder::base().with("terms.toml", bell).inspect().finds(&["terms.toml, line 4, column 16 · unreadable-file"]);

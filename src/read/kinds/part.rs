@@ -138,7 +138,8 @@ fn specs(record: &mut Record<'_, '_>) -> Vec<Spec> {
             None => specs.push(Spec { name, values: Varied::from([value]) }),
         }
     }
-    for spec in specs.iter().filter(|_| !complained) {
+    let hurt = !record.ledger.damage.is_empty();
+    for spec in specs.iter().filter(|_| !complained && !hurt) {
         record.note_variants("spec", &spec.values, spec.name.span);
     }
     specs
