@@ -359,7 +359,7 @@ impl<'t, 'l> Record<'t, 'l> {
         let start = value.span().start;
         let end = match value.get_ref() {
             DeValue::Table(table) => extent(table, self.span_of(value)).end as usize,
-            DeValue::Array(values) => values.iter().map(|value| end_of(value)).max().unwrap_or(start),
+            DeValue::Array(values) => values.iter().map(end_of).max().unwrap_or(start),
             _ => value.span().end,
         };
         self.ledger.unread(self.text.get(start..end).unwrap_or(""));

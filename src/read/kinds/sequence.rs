@@ -12,10 +12,10 @@ pub(in crate::read) fn file(record: &mut Record<'_, '_>, guide: &mut Guide) {
     for signal in record.entries("signal", signal) {
         guide.signals.insert(Id::new(signal.head.id.value.as_str()), signal);
     }
-    if record.has("sequence") || record.has("step") || !record.has("signal") {
-        if let Some(sequence) = record.single("sequence", sequence) {
-            guide.sequences.insert(Id::new(sequence.head.id.value.as_str()), sequence);
-        }
+    if (record.has("sequence") || record.has("step") || !record.has("signal"))
+        && let Some(sequence) = record.single("sequence", sequence)
+    {
+        guide.sequences.insert(Id::new(sequence.head.id.value.as_str()), sequence);
     }
 }
 

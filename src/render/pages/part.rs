@@ -49,7 +49,7 @@ fn page(place: Place<'_>, part: &Part) -> view::Part {
         look_alikes: look_alikes(place, part),
         cautions: cautions(place, part),
         tag: tag(place, &part.recalibrate_if_disturbed),
-        seals: seals.map(|seal| numbered(seal)).collect(),
+        seals: seals.map(numbered).collect(),
         fluid: part.fluid.as_ref().map(|fluid| view::Fluid {
             name: fluid.name.value.clone(),
             capacity: place.varied(&fluid.capacity),
