@@ -3,6 +3,8 @@
 //! `cargo bench --bench plan` prints a table in Markdown; a word after `--` runs only the families with it in
 //! their name, and a number sets the faults per family. Times are processor time of one thread, the best of three runs.
 
+#![allow(clippy::disallowed_methods, reason = "a bench reads what the system says of its time")]
+
 mod families;
 mod figures;
 
