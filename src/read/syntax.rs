@@ -16,6 +16,9 @@ use crate::text::Span;
 /// behind a broken header may come of that.
 const ROUNDS: usize = 20;
 
+/// Letters before and after a syntax error in which an odd one explains it.
+const NEAR: usize = 200;
+
 /// A text without its damaged statements.
 pub(super) struct Mended<'t> {
     /// As long as the original, so that places stay the same.
@@ -128,7 +131,7 @@ impl Mender<'_> {
 
     fn complain(&mut self, at: Range<usize>, wrong: String, remedy: &str) {
         // Where the file is not text, that has been said already.
-        if self.text.get(at.clone()).is_some_and(|text| text.contains(char::REPLACEMENT_CHARACTER)) {
+        if is_garbled(self.text, at.start) {
             return;
         }
         self.ledger.complain(Finding::new("toml-syntax", Span::new(self.ledger.file, at), wrong, remedy));
@@ -143,6 +146,15 @@ fn place_in(statement: &Statement, range: &Range<usize>, message: &str, text: &s
         return statement.range.start..statement.range.start + key;
     }
     range.clone()
+}
+
+/// True where a letter near the place, on its line, was lost or cannot be shown.
+fn is_garbled(text: &str, at: usize) -> bool {
+    let odd = |letter: char| letter == char::REPLACEMENT_CHARACTER || super::fields::is_unprintable(letter);
+    let (before, after) = text.split_at_checked(at).unwrap_or_default();
+    let near =
+        |letters: &mut dyn Iterator<Item = char>| letters.take(NEAR).take_while(|letter| *letter != '\n').any(odd);
+    near(&mut before.chars().rev()) || near(&mut after.chars())
 }
 
 fn at_line_end(rest: &str) -> bool {
