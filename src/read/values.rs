@@ -13,7 +13,7 @@ impl<'t> Record<'t, '_> {
     /// A quantity of one dimension, or of any.
     pub(super) fn quantity_opt(&mut self, key: &'static str, wanted: Option<Dimension>) -> Option<Located<Quantity>> {
         let value = self.take(key)?;
-        self.take_quantity(key, value, wanted)
+        self.read_quantity(key, value, wanted)
     }
 
     /// The same, where it must be there.
@@ -30,7 +30,7 @@ impl<'t> Record<'t, '_> {
         self.quantity_opt(key, wanted)
     }
 
-    fn take_quantity(
+    fn read_quantity(
         &mut self,
         key: &'static str,
         value: &'t Value<'t>,
@@ -140,7 +140,7 @@ impl<'t> Record<'t, '_> {
         if let DeValue::Table(table) = value.get_ref() {
             return self.descend(table, value, |record| record.value_table(key, wanted, sourcing));
         }
-        let quantity = self.take_quantity(key, value, wanted)?;
+        let quantity = self.read_quantity(key, value, wanted)?;
         if sourcing == Sourcing::OfItsOwn {
             self.ledger.value(self.owner.clone(), key, None, span);
         }

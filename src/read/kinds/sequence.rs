@@ -12,9 +12,8 @@ pub(in crate::read) fn file(record: &mut Record<'_, '_>, guide: &mut Guide) {
     for signal in record.entries("signal", signal) {
         guide.signals.insert(Id::new(signal.head.id.value.as_str()), signal);
     }
-    if (record.has("sequence") || record.has("step") || !record.has("signal"))
-        && let Some(sequence) = record.single("sequence", sequence)
-    {
+    let alone = record.has("signal") && !record.has("sequence") && !record.has("step");
+    if let Some(sequence) = if alone { None } else { record.single("sequence", sequence) } {
         guide.sequences.insert(Id::new(sequence.head.id.value.as_str()), sequence);
     }
 }
