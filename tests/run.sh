@@ -13,6 +13,7 @@ needs=(
   "chromedriver chromium-driver"
   "pdftotext poppler-utils"
   "node nodejs"
+  "npm npm"
   "unshare util-linux"
   "sha256sum coreutils"
   "/usr/share/fonts/truetype/liberation/LiberationSans-Regular.ttf fonts-liberation"
@@ -43,11 +44,9 @@ if ((${#missing[@]})); then
   fi
 fi
 
-mapfile -t scripts < <(find themes tests -name '*.test.js' -not -path '*/node_modules/*' | sort)
-if ((${#scripts[@]})); then
-  say "Testing the scripts."
-  node --test "${scripts[@]}"
-fi
+say "Testing the scripts."
+cargo build --locked --quiet --example search_index
+(cd tests/search-kit && npm ci --silent --no-audit --no-fund && node --test)
 
 # The examples in the documentation first, so that the last line tells of the tests of the whole program. Blank lines
 # wait until something follows them.
