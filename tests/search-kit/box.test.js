@@ -7,7 +7,7 @@ const { workshopGuide, KINDS } = require("./lib/workshop.js");
 const { randomTexts } = require("./lib/random.js");
 
 const script = (name) => fs.readFileSync(path.join(__dirname, "../../themes/script", name), "utf8");
-const WORDS = { ...JSON.parse(script("search-words.json")), kinds: { fault: "Faults", procedure: "Procedures", part: "Parts" }, variants: { b: "Dunnock B", c: "Dunnock C" } };
+const WORDS = { ...JSON.parse(script("../words/search.en.json")), kinds: { fault: "Faults", procedure: "Procedures", part: "Parts" }, variants: { b: "Dunnock B", c: "Dunnock C" } };
 const GUIDE = {
   kinds: KINDS, synonyms: [],
   documents: [
