@@ -144,7 +144,11 @@ fn is_decoration(drawing: &Element) -> bool {
 fn is_described(page: &Page, drawing: usize) -> bool {
     let element = &page.elements[drawing];
     let titled = page.inside(drawing).any(|(_, inside)| inside.tag == "title" && !inside.text.is_empty());
-    element.attribute("role") == Some("img") && (titled || element.attribute("aria-label").is_some())
+    let other = element.attribute("aria-labelledby").and_then(|id| page.with_id(id));
+    let told = other.is_some_and(|other| !page.elements[other].text.is_empty());
+    // A drawing with links in it is a group, for a picture has no parts.
+    matches!(element.attribute("role"), Some("img" | "group"))
+        && (titled || told || element.attribute("aria-label").is_some_and(|label| !label.is_empty()))
         || page.around(drawing).any(|above| is_decoration(&page.elements[above]))
 }
 

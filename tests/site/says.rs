@@ -47,7 +47,7 @@ fn on_procedures_tag_and_cautions_stand_before_step_1() {
             cautions += 1;
             require(&mut found, page, work, signal(page, &hazard_name(&guide, &id)), &id);
         }
-        found.extend(own_cautions(&guide["guide"], page, work));
+        found.extend(own_cautions(&guide, page, work));
     }
     assert!(tags > 20 && cautions > 40, "only {tags} tags and {cautions} cautions were looked at");
     assert_none("what must stand before step 1", &found);
@@ -93,7 +93,7 @@ fn on_faults_cautions_stand_before_the_work() {
             count += 1;
             require(&mut found, page, words, signal_in(page, work, &hazard_name(&guide, &id)), &id);
         }
-        found.extend(own_cautions(&guide["guide"], page, work));
+        found.extend(own_cautions(&guide, page, work));
         for (section, _) in page.classed("row-check") {
             let how = page.inside(section).find(|(_, inside)| inside.has_class("how")).map(|(at, _)| at);
             let late = page.inside(section).filter(|(at, inside)| inside.has_class("signal") && Some(*at) > how);
@@ -129,10 +129,11 @@ fn on_faults_a_check_s_cautions_stand_before_its_words() {
 }
 
 /// The guide's cautions for every page that are missing before the work.
-fn own_cautions(guide: &toml::Value, page: &Page, work: usize) -> Vec<String> {
+fn own_cautions(guide: &toml::Table, page: &Page, work: usize) -> Vec<String> {
     let mut found = Vec::new();
-    for caution in tables(guide.as_table().unwrap(), "cautions") {
-        let says = string(caution, "says");
+    for caution in tables(guide["guide"].as_table().unwrap(), "cautions") {
+        let hazard = caution.get("hazard").and_then(|hazard| hazard.as_str());
+        let says = hazard.map_or_else(|| string(caution, "says"), |hazard| hazard_name(guide, hazard));
         require(&mut found, page, work, signal(page, &says), &says);
     }
     found

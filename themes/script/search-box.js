@@ -5,12 +5,12 @@ var SearchBox = (function () {
   "use strict";
 
   /**
-   * @typedef {{url: string, title: string, kind: string, tags: string[], variants: string[], hint: string, terms: string[], missing: string[], through: number}} Result
+   * @typedef {{page: number, url: string, title: string, kind: string, tags: string[], variants: string[], hint: string, terms: string[], missing: string[], through: number}} Result
    * @typedef {{need: string[], results: Result[], total: number, kinds: [string, number][], read: [string, string][], unknown: string[], whole: boolean, phrase: boolean | null}} Answer
    * @typedef {{kinds: Object<string, string>, variants: Object<string, string>, [name: string]: any}} Words
    */
 
-  var Core = /** @type {any} */ (window).SearchCore, PER_KIND = 4, MOST = 40;
+  var Core = /** @type {any} */ (window).SearchCore, BEST = 3, PER_KIND = 4, MOST = 40;
 
   /** @param {string} name @param {Object<string, string>} [attributes] @param {(Node | string)[]} [content] @returns {HTMLElement} */
   function element(name, attributes, content) {
@@ -152,7 +152,23 @@ var SearchBox = (function () {
     if (this.state === "failed") { this.say(this.words.failed); return; }
     if (this.state !== "ready") { this.say(this.words.loading); return; }
     var answer = /** @type {Answer} */ (this.index.search(query, { kind: this.kind, variant: this.variant, limit: MOST }));
-    if (answer.need.length) this.fetch(answer.need, query); else this.show(answer);
+    if (answer.need.length) { this.fetch(answer.need, query); return; }
+    this.lift(answer, query);
+    this.show(answer);
+  };
+
+  /** Pages whose whole title was typed stand first, however many pages speak of the same. @param {Answer} answer @param {string} query */
+  Box.prototype.lift = function (answer, query) {
+    var self = this, index = this.index, asked = query.trim(), folded = Core.fold(asked);
+    index.titles.forEach(function (/** @type {string} */ title, /** @type {number} */ page) {
+      if (title.length !== asked.length || Core.fold(title) !== folded) return;
+      var at = answer.results.findIndex(function (result) { return result.page === page; });
+      if (at >= 0) answer.results.unshift(answer.results.splice(at, 1)[0]);
+      else if (!self.kind && !self.variant) answer.results.unshift({
+        page: page, url: index.urls[page], title: title, kind: index.kindOf(page), hint: index.hints[page] || "",
+        tags: [], variants: [], terms: Core.indexTerms(title, true), missing: [], through: -1
+      });
+    });
   };
 
   /** Loads shards, then asks again. @param {string[]} names @param {string} query */
@@ -239,20 +255,27 @@ var SearchBox = (function () {
     (pressed || this.input).focus();
   };
 
-  /** Results by kind, the kinds in the order of their best page. @param {Answer} answer */
+  /** The best pages, then the others by kind, the kinds in the order of their best page. @param {Answer} answer */
   Box.prototype.showResults = function (answer) {
     var self = this, /** @type {Map<string, Result[]>} */ kinds = new Map();
-    answer.results.forEach(function (result) {
+    var all = new Set(answer.results.map(function (result) { return result.kind; })), best = all.size > 1 ? BEST : 0;
+    if (best) this.list.appendChild(this.group(this.words.best, answer.results.slice(0, best)));
+    answer.results.slice(best).forEach(function (result) {
       var list = kinds.get(result.kind) || [];
       list.push(result);
       kinds.set(result.kind, list);
     });
     kinds.forEach(function (results, kind) {
-      var shown = kinds.size > 1 ? results.slice(0, PER_KIND) : results, name = self.words.kinds[kind] || kind;
-      var items = shown.map(function (result) { return self.item(result); });
-      self.list.appendChild(element("section", { "aria-label": name }, [element("h3", {}, [name]), element("ol", {}, items)]));
+      var shown = best ? results.slice(0, PER_KIND) : results, name = self.words.kinds[kind] || kind;
+      self.list.appendChild(self.group(name, shown));
       if (results.length > shown.length) self.list.appendChild(self.more(kind, name));
     });
+  };
+
+  /** @param {string} name @param {Result[]} results @returns {HTMLElement} */
+  Box.prototype.group = function (name, results) {
+    var self = this, items = results.map(function (result) { return self.item(result); });
+    return element("section", { "aria-label": name }, [element("h3", {}, [name]), element("ol", {}, items)]);
   };
 
   /** @param {string} kind @param {string} name @returns {HTMLElement} */
