@@ -56,6 +56,8 @@ if ((${#scripts[@]})); then
     exit 2
   fi
   say "Testing the scripts."
+  # Their index is built by the program itself.
+  cargo build --locked --example search_index
   NODE_PATH=$(cd "$kit" && pwd)/node_modules node --test "${scripts[@]}"
 fi
 

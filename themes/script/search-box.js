@@ -259,7 +259,7 @@ var SearchBox = (function () {
   Box.prototype.showResults = function (answer) {
     var self = this, /** @type {Map<string, Result[]>} */ kinds = new Map();
     var all = new Set(answer.results.map(function (result) { return result.kind; })), best = all.size > 1 ? BEST : 0;
-    if (best) this.list.appendChild(this.group(this.words.best, answer.results.slice(0, best)));
+    if (best) this.list.appendChild(this.group(this.words.best, answer.results.slice(0, best), true));
     answer.results.slice(best).forEach(function (result) {
       var list = kinds.get(result.kind) || [];
       list.push(result);
@@ -267,14 +267,18 @@ var SearchBox = (function () {
     });
     kinds.forEach(function (results, kind) {
       var shown = best ? results.slice(0, PER_KIND) : results, name = self.words.kinds[kind] || kind;
-      self.list.appendChild(self.group(name, shown));
+      self.list.appendChild(self.group(name, shown, false));
       if (results.length > shown.length) self.list.appendChild(self.more(kind, name));
     });
   };
 
-  /** @param {string} name @param {Result[]} results @returns {HTMLElement} */
-  Box.prototype.group = function (name, results) {
-    var self = this, items = results.map(function (result) { return self.item(result); });
+  /** @param {string} name @param {Result[]} results @param {boolean} mixed of several kinds, so that each says its own @returns {HTMLElement} */
+  Box.prototype.group = function (name, results, mixed) {
+    var self = this, items = results.map(function (result) {
+      var item = self.item(result);
+      if (mixed && item.firstElementChild) item.firstElementChild.appendChild(element("span", { class: "found-kind" }, [self.words.kinds[result.kind] || result.kind]));
+      return item;
+    });
     return element("section", { "aria-label": name }, [element("h3", {}, [name]), element("ol", {}, items)]);
   };
 
