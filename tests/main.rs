@@ -6,6 +6,7 @@ mod bad_input;
 mod formats;
 mod forms;
 mod mounts;
+mod mutants;
 mod planted;
 mod publish;
 mod rules;

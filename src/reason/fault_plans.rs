@@ -1,13 +1,15 @@
 //! The plan of every fault, and what it is worth.
+//!
+//! A plan is worked out when it is first asked for: judging a guide asks for none of them.
 
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 use num_rational::Ratio;
-use rayon::prelude::*;
 
 use super::plan::{Options, Plan, PlanError, solve};
 use super::problem_of::{self, Asked};
-use crate::model::{Entry, Fault, Guide};
+use crate::model::{Entry, Guide};
 
 /// The plan of one fault.
 #[derive(Debug, Clone)]
@@ -19,36 +21,42 @@ pub struct FaultPlan {
 /// The plans of all faults that can be planned, by id of the fault.
 #[derive(Debug, Default)]
 pub struct FaultPlans {
-    plans: BTreeMap<String, Result<FaultPlan, PlanError>>,
+    plans: BTreeMap<String, Lazy>,
+}
+
+/// A fault as a problem, and its plan once somebody wanted it.
+#[derive(Debug)]
+struct Lazy {
+    asked: Asked,
+    planned: OnceLock<Result<FaultPlan, PlanError>>,
 }
 
 impl FaultPlans {
-    /// Plans every fault.
+    /// Puts every fault as a problem.
     pub fn of(guide: &Guide) -> Self {
-        let faults: Vec<&Fault> = guide.faults.iter().collect();
-        let plans = faults.into_par_iter().map(|fault| (fault.id().to_owned(), plan_of(guide, fault)));
-        Self { plans: plans.collect() }
+        let lazy = |fault| Lazy { asked: problem_of::of(guide, fault), planned: OnceLock::new() };
+        Self { plans: guide.faults.iter().map(|fault| (fault.id().to_owned(), lazy(fault))).collect() }
     }
 
     /// The plan of a fault; none where the fault cannot be planned.
     pub fn get(&self, fault: &str) -> Option<&FaultPlan> {
-        self.plans.get(fault)?.as_ref().ok()
+        self.plans.get(fault)?.planned().as_ref().ok()
     }
 
     /// Why a fault cannot be planned.
     pub fn error(&self, fault: &str) -> Option<&PlanError> {
-        self.plans.get(fault)?.as_ref().err()
+        self.plans.get(fault)?.planned().as_ref().err()
     }
 }
 
-/// Plans one fault.
-///
-/// # Errors
-/// When the fault makes no sense as a problem, see [`PlanError`].
-pub fn plan_of(guide: &Guide, fault: &Fault) -> Result<FaultPlan, PlanError> {
-    let asked = problem_of::of(guide, fault);
-    let plan = solve(&asked.problem, &Options::default())?;
-    Ok(FaultPlan { asked, plan })
+impl Lazy {
+    /// Nothing in the solver waits for another thread, so nobody waits for themselves here.
+    fn planned(&self) -> &Result<FaultPlan, PlanError> {
+        self.planned.get_or_init(|| {
+            let plan = solve(&self.asked.problem, &Options::default())?;
+            Ok(FaultPlan { asked: self.asked.clone(), plan })
+        })
+    }
 }
 
 /// Seconds as a fraction, rounded half up to tenths of a minute: the figure that pages print.

