@@ -26,7 +26,10 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for part in &subject.guide.parts {
         for like in &part.not_interchangeable_with {
             let Some(other) = subject.guide.parts.get(&like.part.value) else { continue };
-            found.extend(one_sided(part, other, like.part.span));
+            // Two parts that no machine has both of: `applies-to-nothing` speaks.
+            if on_one_machine(subject, part, other) {
+                found.extend(one_sided(part, other, like.part.span));
+            }
         }
     }
     undeclared(subject, found);
@@ -82,15 +85,17 @@ fn may_be_swapped(kind: PartKind) -> bool {
 
 /// Two parts on one machine with different numbers, of which neither replaces nor names the other.
 fn are_rivals(subject: &Subject<'_>, one: &Part, other: &Part) -> bool {
-    let on_one_machine = machines(subject.guide)
-        .iter()
-        .any(|machine| [one, other].iter().all(|part| holds(part.head.applies_to.as_deref(), machine)));
     one.number != other.number
-        && on_one_machine
+        && on_one_machine(subject, one, other)
         && !replaces(one, other)
         && !replaces(other, one)
         && !names(one, other)
         && !names(other, one)
+}
+
+fn on_one_machine(subject: &Subject<'_>, one: &Part, other: &Part) -> bool {
+    let both = |machine| [one, other].iter().all(|part| holds(part.head.applies_to.as_deref(), machine));
+    machines(subject.guide).iter().any(both)
 }
 
 fn replaces(part: &Part, other: &Part) -> bool {
