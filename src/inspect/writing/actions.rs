@@ -101,12 +101,9 @@ pub(super) fn second_action(markdown: &str) -> Option<Range<usize>> {
             return words.first().map(|word| word.range.clone());
         }
         let together = words.first().is_some_and(|word| TOGETHER.contains(&word.small.as_str()));
-        if doing
-            && !together
-            && !is_simultaneous(&words)
-            && let Some(second) = joined(&words)
-        {
-            return Some(second);
+        let second = if doing && !together && !is_simultaneous(&words) { joined(&words) } else { None };
+        if second.is_some() {
+            return second;
         }
         acted |= doing;
     }
