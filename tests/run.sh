@@ -44,22 +44,19 @@ if ((${#missing[@]})); then
   fi
 fi
 
-mapfile -t scripts < <(find themes tests -name '*.test.js' -not -path '*/node_modules/*' | sort)
-if ((${#scripts[@]})); then
-  # What these tests are measured against stays out of the tree; the lock file says which versions.
-  kit=${CARGO_TARGET_DIR:-target}/script-tests
-  mkdir -p "$kit"
-  cp tests/search-kit/package.json tests/search-kit/package-lock.json "$kit"
-  if ! (cd "$kit" && npm ci --no-audit --no-fund) >"$kit/npm.log" 2>&1 </dev/null; then
-    tail -n 20 "$kit/npm.log" >&2
-    say "The libraries for testing the scripts could not be installed; the lines above are the last that npm said."
-    exit 2
-  fi
-  say "Testing the scripts."
-  # Their index is built by the program itself.
-  cargo build --locked --example search_index
-  NODE_PATH=$(cd "$kit" && pwd)/node_modules node --test "${scripts[@]}"
+# What the script tests are measured against stays out of the tree; their index is built by the program itself.
+say "Testing the scripts."
+kit=${CARGO_TARGET_DIR:-target}/script-tests
+mkdir -p "$kit"
+cp tests/search-kit/package.json tests/search-kit/package-lock.json "$kit"
+if ! (cd "$kit" && npm ci --no-audit --no-fund) >"$kit/npm.log" 2>&1 </dev/null; then
+  tail -n 20 "$kit/npm.log" >&2
+  say "The libraries for testing the scripts could not be installed; the lines above are the last that npm said."
+  exit 2
 fi
+cargo build --locked --quiet --example search_index
+mapfile -t scripts < <(find themes tests -name '*.test.js' -not -path '*/node_modules/*' | sort)
+NODE_PATH=$(cd "$kit" && pwd)/node_modules node --test "${scripts[@]}"
 
 # The examples in the documentation first, so that the last line tells of the tests of the whole program. Blank lines
 # wait until something follows them.
