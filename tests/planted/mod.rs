@@ -53,8 +53,11 @@ fn demo() -> BTreeMap<String, Vec<u8>> {
     files
 }
 
+/// Files of a guide by their paths.
+type Files = BTreeMap<String, Vec<u8>>;
+
 /// The demo with all mistakes, and what must be found.
-fn planted() -> (BTreeMap<String, Vec<u8>>, Vec<(String, String, usize, usize)>) {
+fn planted() -> (Files, Vec<(String, String, usize, usize)>) {
     let mut files = demo();
     for (number, mistake) in MISTAKES.iter().enumerate() {
         let text = String::from_utf8(files[mistake.file].clone()).unwrap();

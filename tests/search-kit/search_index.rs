@@ -8,6 +8,8 @@
 //! GUIDE.json is an object with `documents`, `kinds` and `synonyms`, as `render::search::Guide` names them; QUERIES.json a
 //! list of pairs of query and options; TEXTS.json a list of strings.
 
+#![allow(clippy::disallowed_methods, reason = "a tool of the search kit reads and writes the files it is told")]
+
 use bayleaf::render::search::{Finder, Guide, Options, build, slim, text_terms};
 use std::error::Error;
 use std::io::Write;
