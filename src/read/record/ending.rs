@@ -1,0 +1,83 @@
+//! What is said of a table once it was read: keys that nobody asked for, and keys that are missing.
+
+use super::{Record, Value};
+use crate::read::links::shortened;
+use crate::report::Finding;
+use crate::text::{Located, Span, nearest};
+
+/// Unknown keys of one record for which the nearest known key is worth looking for.
+const MOST_REMEDIES: usize = 50;
+
+const TAKE_OUT: &str = "Take it out, or move it to the record it belongs to.";
+
+impl Record<'_, '_> {
+    /// Ends the reading: reports every key that nobody asked for, and every key that is missing. True where anything
+    /// in the record was complained about.
+    pub(in crate::read) fn finish(mut self, lost: bool) -> bool {
+        self.report_unknown_keys();
+        self.report_missing();
+        if let (true, Some(declared)) = (lost, self.declared) {
+            self.ledger.lose(declared);
+        }
+        if self.broken || lost {
+            self.ledger.silenced.push(self.span);
+        }
+        if let Some(owner) = self.owner.clone().filter(|_| self.declared.is_some() || self.whole_entry) {
+            self.ledger.records.push((owner, self.span));
+        }
+        self.broken || lost
+    }
+
+    /// Ends the reading of a file's top level.
+    pub(in crate::read) fn finish_top(self) {
+        self.finish(false);
+    }
+
+    fn report_unknown_keys(&mut self) {
+        let table = self.table;
+        let mut unknown: Vec<(Located<&str>, &Value<'_>)> = table
+            .iter()
+            .filter(|(key, _)| !self.asked.contains(key.get_ref().as_ref()))
+            .map(|(key, value)| (Located::new(key.get_ref().as_ref(), self.key_span(key.span())), value))
+            .collect();
+        unknown.sort_by_key(|(key, _)| key.span);
+        let alone = unknown.len() == 1 && self.lacking.len() == 1;
+        for (index, (key, value)) in unknown.into_iter().enumerate() {
+            self.note_unread(value);
+            let remedy = if index < MOST_REMEDIES { self.remedy_for(key.value, alone) } else { TAKE_OUT.to_owned() };
+            let wrong = format!("Nothing is called `{}` here.", shortened(key.value));
+            self.complain(Finding::new("unknown-key", key.span, wrong, remedy));
+        }
+    }
+
+    fn key_span(&self, range: std::ops::Range<usize>) -> Span {
+        Span::new(self.ledger.file, range)
+    }
+
+    /// What an unknown key should have been: first of all one that is missing, which then is not reported again.
+    fn remedy_for(&mut self, key: &str, alone: bool) -> String {
+        let missing = nearest(key, self.lacking.iter().map(|(known, _)| *known));
+        let missing = missing.or_else(|| self.lacking.first().map(|(known, _)| *known).filter(|_| alone));
+        let absent = |known: &&str| !self.table.iter().any(|(there, _)| there.get_ref().as_ref() == *known);
+        let optional = || nearest(key, self.asked.iter().copied().filter(absent));
+        if let Some(place) = self.lacking.iter().position(|(known, _)| Some(*known) == missing) {
+            let (known, wanted) = self.lacking.remove(place);
+            return format!("Write `{known}`, which is missing here: {wanted}.");
+        }
+        match optional() {
+            Some(known) => format!("Write `{known}`, if that was meant; else take it out."),
+            None => {
+                let known: Vec<String> = self.asked.iter().map(|known| format!("`{known}`")).collect();
+                format!("Take it out, or move it to the record it belongs to. Here can stand: {}.", known.join(", "))
+            }
+        }
+    }
+
+    fn report_missing(&mut self) {
+        for (key, wanted) in std::mem::take(&mut self.lacking) {
+            let remedy = format!("Add `{key}`: {wanted}.");
+            let wrong = format!("`{key}` is missing here.");
+            self.ledger.complain(Finding::new("missing-field", self.header, wrong, remedy));
+        }
+    }
+}

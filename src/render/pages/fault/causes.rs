@@ -1,0 +1,77 @@
+//! The causes of a fault: how likely each is, what is behind that, what shows it.
+
+use super::{Page, percent};
+use crate::model::Entry;
+use crate::reason::records::opinion_jobs;
+use crate::reason::walk::{self, WalkStep};
+use crate::render::place::minutes;
+use crate::render::views::fault as view;
+use crate::render::views::pieces::Link;
+
+impl Page<'_, '_> {
+    pub(super) fn cause(&self, index: usize) -> view::Cause {
+        let Some(cause) = self.fault.causes.get(index) else { return view::Cause::default() };
+        let repair = cause.repair.as_ref();
+        let seconds =
+            repair.and_then(|link| self.place.guide.procedures.get(&link.value)).map_or(0, |it| it.seconds.value);
+        let share = self.shares.get(index).copied().unwrap_or(0);
+        view::Cause {
+            anchor: format!("cause-{}", cause.id.value),
+            says: cause.says.value.clone(),
+            share: percent(share),
+            percent: share,
+            behind: self.behind(index),
+            shown_by: self.shown_by(index),
+            inferred: cause.by_elimination.as_ref().map(|reason| reason.value.clone()),
+            repair: repair.map(|link| self.place.repair(link)).unwrap_or_default(),
+            minutes: minutes(seconds),
+        }
+    }
+
+    /// Where a likelihood comes from: the writer alone, or so many jobs, with the 90 % interval.
+    fn behind(&self, cause: usize) -> String {
+        let likelihoods = self.place.facts.records.of_fault(self.fault.id()).filter(|known| known.jobs > 0);
+        let Some(likelihoods) = likelihoods else { return self.place.word("writer_only") };
+        let Some(known) = likelihoods.causes.get(cause) else { return self.place.word("writer_only") };
+        let whole = |share: f64| format!("{:.0}", share * 100.0);
+        let values = [
+            ("count", known.count.to_string()),
+            ("jobs", likelihoods.jobs.to_string()),
+            ("low", whole(known.interval.0)),
+            ("high", whole(known.interval.1)),
+        ];
+        self.place.said("behind_jobs", &values)
+    }
+
+    pub(super) fn based_on(&self) -> String {
+        let jobs = self.place.facts.records.of_fault(self.fault.id()).map_or(0, |known| known.jobs);
+        let opinion = opinion_jobs(self.place.guide);
+        match jobs {
+            0 => self.place.word("writers_shares"),
+            jobs => {
+                let values = [("opinion", opinion.to_string()), ("jobs", jobs.to_string())];
+                self.place.said("opinion_and_jobs", &values)
+            }
+        }
+    }
+
+    /// The steps with an answer that leaves only causes with this one's repair.
+    fn shown_by(&self, cause: usize) -> Vec<Link> {
+        let shows = |step: &WalkStep| {
+            let check = self.fault.checks.get(step.check);
+            check.is_some_and(|check| {
+                (0..check.answers.len()).any(|answer| {
+                    let leaves = walk::left_by(self.fault, check, answer);
+                    leaves.contains(&cause) && walk::shared_repair(self.fault, &leaves).is_some()
+                })
+            })
+        };
+        let possible = |step: &WalkStep| step.possible.iter().any(|(known, _)| *known == cause);
+        let steps = self.walk.steps.iter().enumerate().filter(|(_, step)| possible(step) && shows(step));
+        let link = |(index, _)| Link {
+            href: format!("#step-{}", index + 1),
+            text: format!("{} {}", self.place.word("check"), index + 1),
+        };
+        steps.map(link).collect()
+    }
+}

@@ -1,0 +1,131 @@
+//! The checks of a fault as the walk meets them, each with what must be done first.
+
+use std::collections::BTreeSet;
+
+use super::{Page, exact, percent};
+use crate::model::{Access, Answer, Check, Entry, Kind, Verdict};
+use crate::reason::walk::WalkStep;
+use crate::render::pages::number;
+use crate::render::views::fault as view;
+
+impl Page<'_, '_> {
+    pub(super) fn check(&self, index: usize, step: &WalkStep) -> view::Check {
+        let Some(check) = self.fault.checks.get(step.check) else { return view::Check::default() };
+        let place = self.place;
+        let accesses = self.accesses(check);
+        let cautions = accesses.iter().map(|access| access.cautions.as_slice()).chain([check.cautions.as_slice()]);
+        view::Check {
+            anchor: format!("step-{}", index + 1),
+            number: number(index),
+            ask: check.ask.value.clone(),
+            how_html: place.blocks_opt(check.how.as_ref()),
+            minutes: exact(u64::from(check.seconds.value)),
+            in_all: exact(step.seconds),
+            state: self.state_of(check, &accesses, step),
+            make_safe: self.make_safe(check, &accesses, step),
+            access: accesses.iter().map(|access| self.access(access, step)).collect(),
+            tools: self.tools_of(check),
+            limit: self.limit(check),
+            cautions: place.cautions(cautions),
+            picture: None,
+            pinned: check.first.then(|| place.word("looked_at_first")),
+            possible: self.possible(&step.possible),
+            answers: self.answers(check, step),
+        }
+    }
+
+    /// The state the check needs, with what is left of the step's time for getting there.
+    fn state_of(&self, check: &Check, accesses: &[&Access], step: &WalkStep) -> Option<view::State> {
+        let link = check.state.as_ref().or(accesses.iter().find_map(|access| access.state.as_ref()));
+        let opens = step
+            .opens
+            .iter()
+            .filter_map(|place| self.fault.accesses.get(*place))
+            .map(|access| u64::from(access.seconds.value));
+        let safe =
+            step.make_safe.iter().filter_map(|task| self.plan?.asked.problem.tasks.get(*task)).map(|task| task.seconds);
+        let known: u64 = opens.chain(safe).sum::<u64>() + u64::from(check.seconds.value);
+        self.state(link, step.change_to.map(|_| step.seconds.saturating_sub(known)))
+    }
+
+    fn make_safe(&self, check: &Check, accesses: &[&Access], step: &WalkStep) -> Vec<view::MakeSafe> {
+        let links = accesses.iter().flat_map(|access| &access.make_safe).chain(&check.make_safe);
+        let due: Vec<&str> =
+            step.make_safe.iter().filter_map(|task| self.plan?.asked.tasks.get(*task)).map(String::as_str).collect();
+        let mut seen = BTreeSet::new();
+        let mut view = Vec::new();
+        for link in links.filter(|link| seen.insert(link.as_str())) {
+            let seconds = self.place.guide.procedures.get(&link.value).map_or(0, |it| u64::from(it.seconds.value));
+            view.push(view::MakeSafe {
+                link: self.place.procedure(link),
+                minutes: exact(seconds),
+                done: !due.contains(&link.as_str()),
+            });
+        }
+        view
+    }
+
+    /// The accesses of a check, those they need first, each once.
+    fn accesses(&self, check: &Check) -> Vec<&Access> {
+        let mut wanted: Vec<&str> = check.access.iter().map(|link| link.as_str()).collect();
+        let mut found: Vec<&Access> = Vec::new();
+        while let Some(id) = wanted.pop() {
+            let access = self.fault.accesses.iter().find(|access| access.id.value == id);
+            let Some(access) = access.filter(|access| !found.iter().any(|known| known.id.value == access.id.value))
+            else {
+                continue;
+            };
+            found.push(access);
+            wanted.extend(access.needs.iter().map(|link| link.as_str()));
+        }
+        found.reverse();
+        found
+    }
+
+    fn access(&self, access: &Access, step: &WalkStep) -> view::Access {
+        let due = step.opens.iter().filter_map(|place| self.fault.accesses.get(*place));
+        let paid = !due.into_iter().any(|open| open.id.value == access.id.value);
+        let minutes = exact(u64::from(access.seconds.value));
+        view::Access { action: access.action.value.clone(), minutes, paid }
+    }
+
+    pub(super) fn tools_of(&self, check: &Check) -> Vec<String> {
+        let accesses = self.accesses(check);
+        let tools = accesses.iter().flat_map(|access| &access.tools).chain(&check.tools);
+        let tools: BTreeSet<String> = tools.map(|tool| tool.value.clone()).collect();
+        tools.into_iter().collect()
+    }
+
+    fn limit(&self, check: &Check) -> Option<view::Limit> {
+        let reading = self.place.guide.readings.get(&check.reading.as_ref()?.value)?;
+        let act = reading.bands.iter().find(|band| band.verdict.value == Verdict::Act)?;
+        let edge = act.from.as_ref().or(act.to.as_ref())?;
+        let says = self.place.word(if act.from.is_some() { "act_from" } else { "act_below" });
+        Some(view::Limit {
+            reading: Some(self.place.link(Kind::Reading, reading.id())),
+            says,
+            shown: self.place.shown(edge),
+            source: self.place.source(act.source.as_ref()),
+        })
+    }
+
+    fn possible(&self, causes: &[(usize, u128)]) -> Vec<view::Possible> {
+        let all: u128 = causes.iter().map(|(_, weight)| weight).sum::<u128>().max(1);
+        let mut known: Vec<(u128, &str)> = causes
+            .iter()
+            .filter_map(|(cause, weight)| Some((*weight, self.fault.causes.get(*cause)?.says.value.as_str())))
+            .collect();
+        known.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight));
+        let shown = |(weight, says): (u128, &str)| view::Possible {
+            says: says.to_owned(),
+            share: percent(u32::try_from((weight * 200 + all) / (all * 2)).unwrap_or(100)),
+        };
+        known.into_iter().map(shown).collect()
+    }
+
+    fn answers(&self, check: &Check, step: &WalkStep) -> Vec<view::Answer> {
+        let answers = check.answers.iter().zip(&step.answers);
+        let other = |answer: &Answer| answer.go_to.as_ref().map(|fault| self.place.link(Kind::Fault, fault.as_str()));
+        answers.map(|(answer, to)| self.lead(&answer.says.value, *to, other(answer))).collect()
+    }
+}
