@@ -35,8 +35,7 @@ fn words(judged: &Judged) -> String {
 
 pub(super) fn judge(mutant: &Mutant, inspected: &Inspected, quiet: &BTreeSet<String>) -> Verdict {
     let found = inspected.report.findings.iter();
-    let new: Vec<&Judged> =
-        found.filter(|it| it.level != Level::Advice && !quiet.contains(&words(it))).collect();
+    let new: Vec<&Judged> = found.filter(|it| it.level != Level::Advice && !quiet.contains(&words(it))).collect();
     if new.is_empty() {
         return Verdict::Silent;
     }
@@ -59,8 +58,7 @@ fn fits_place(mutant: &Mutant, inspected: &Inspected, judged: &Judged) -> bool {
 fn in_block(mutant: &Mutant, inspected: &Inspected, span: Span) -> bool {
     let edit = &mutant.edits[0];
     let end = mutant.block.end + edit.put.len() - edit.at.len().min(mutant.block.end - mutant.block.start);
-    inspected.draft.sources.path(span.file) == edit.file
-        && (mutant.block.start..end).contains(&(span.start as usize))
+    inspected.draft.sources.path(span.file) == edit.file && (mutant.block.start..end).contains(&(span.start as usize))
 }
 
 /// True where the words hold the id as a word of its own.
@@ -101,9 +99,7 @@ impl Harmless {
 
     /// The number of the first pattern that matches.
     pub(super) fn matching(&self, mutant: &Mutant) -> Option<usize> {
-        self.harmless.iter().position(|pattern| {
-            pattern.sort == mutant.sort && pattern.name.is_match(&mutant.name)
-        })
+        self.harmless.iter().position(|pattern| pattern.sort == mutant.sort && pattern.name.is_match(&mutant.name))
     }
 
     pub(super) fn unused(&self, used: &BTreeSet<usize>) -> Vec<&str> {

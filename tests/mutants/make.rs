@@ -172,7 +172,12 @@ impl Here<'_, '_> {
     fn drop_keys(&self, mutants: &mut Vec<Mutant>) {
         for pair in all_pairs(self.block) {
             match pair.key.as_str() {
-                "source" => mutants.push(self.mutant("drop-source", format!("drop-source {}", self.shown(pair)), pair.cut.clone(), "")),
+                "source" => mutants.push(self.mutant(
+                    "drop-source",
+                    format!("drop-source {}", self.shown(pair)),
+                    pair.cut.clone(),
+                    "",
+                )),
                 "disturbs" => self.drop_each("drop-disturbs", pair, mutants),
                 "opens" => self.drop_each("drop-opens", pair, mutants),
                 "moves" => self.drop_each("drop-moves", pair, mutants),
@@ -239,7 +244,8 @@ impl Here<'_, '_> {
 
     fn change_tags(&self, mutants: &mut Vec<Mutant>) {
         let part = self.block.pairs.iter().filter(|pair| pair.key == "recalibrate_if_disturbed");
-        let mut needs: Vec<&Pair> = part.flat_map(|pair| pair.value.pairs()).filter(|pair| pair.key == "need").collect();
+        let mut needs: Vec<&Pair> =
+            part.flat_map(|pair| pair.value.pairs()).filter(|pair| pair.key == "need").collect();
         if self.block.name == "recalibration" {
             needs.extend(self.block.pair("need"));
         }
@@ -295,7 +301,12 @@ fn known_path(demo: &Demo<'_>, text: &str) -> bool {
 }
 
 fn texts_of(pair: &Pair) -> Vec<String> {
-    pair.value.texts(&pair.key).into_iter().filter_map(|(_, node): (&str, &Node)| node.text()).map(str::to_owned).collect()
+    pair.value
+        .texts(&pair.key)
+        .into_iter()
+        .filter_map(|(_, node): (&str, &Node)| node.text())
+        .map(str::to_owned)
+        .collect()
 }
 
 fn all_pairs(block: &Block) -> Vec<&Pair> {

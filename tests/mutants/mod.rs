@@ -70,12 +70,16 @@ fn zz_phases() {
             let t = std::time::Instant::now();
             let mut found = Vec::new();
             check(&bayleaf::inspect::Subject { guide: &draft.guide, facts: &facts, today: None }, &mut found);
-            if t.elapsed().as_micros() > 500 { println!("  {} {:?}", rule.info.name, t.elapsed()); }
+            if t.elapsed().as_micros() > 500 {
+                println!("  {} {:?}", rule.info.name, t.elapsed());
+            }
         }
     }
     let texts = demo_texts();
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-    for mutant in Demo::of(&texts).mutants() { *counts.entry(mutant.sort).or_default() += 1; }
+    for mutant in Demo::of(&texts).mutants() {
+        *counts.entry(mutant.sort).or_default() += 1;
+    }
     println!("{counts:#?} {}", counts.values().sum::<usize>());
 }
 
@@ -137,7 +141,10 @@ fn report(mutants: &[Mutant], verdicts: &[Verdict]) {
         }
     }
     for (sort, [caught, harmless, missed]) in &counts {
-        println!("{sort:<18} {:>5} mutants {caught:>5} caught {harmless:>4} harmless {missed:>4} missed", caught + harmless + missed);
+        println!(
+            "{sort:<18} {:>5} mutants {caught:>5} caught {harmless:>4} harmless {missed:>4} missed",
+            caught + harmless + missed
+        );
     }
     let sum = |at: usize| counts.values().map(|counted| counted[at]).sum::<usize>();
     println!("in all {} mutants, {} caught, {} harmless, {} missed", mutants.len(), sum(0), sum(1), sum(2));
