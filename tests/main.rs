@@ -11,3 +11,4 @@ mod planted;
 mod publish;
 mod rules;
 mod site;
+mod tidy;
