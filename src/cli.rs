@@ -10,7 +10,7 @@ use std::process::ExitCode;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use indicatif::ProgressBar;
 
-use crate::desk::{Desk, DiskDesk};
+use crate::desk::{Desk, DiskDesk, What};
 use crate::inspect::{all, named};
 use crate::model::Guide;
 use crate::pipeline::{self, Inspected};
@@ -20,6 +20,8 @@ use crate::report::{Report, Style};
 use findings::Format;
 
 /// Exit codes: nothing wrong, errors found, could not run.
+/// Most removed files that are named.
+const MOST_NAMED: usize = 20;
 const FOUND_ERRORS: u8 = 1;
 const COULD_NOT_RUN: u8 = 2;
 
@@ -173,6 +175,9 @@ fn published(summary: &Summary, out: &Path) -> String {
         summary.removed.len(),
         out.join("index.html").display()
     );
+    for path in summary.removed.iter().take(MOST_NAMED) {
+        text.push_str(&format!("Removed: {path}\n"));
+    }
     if let Some(leftover) = &summary.leftover {
         text.push_str(&format!("{} could not be removed; the next run tries again.\n", leftover.display()));
     }
@@ -232,8 +237,12 @@ fn unknown_rule(rule: &str) -> String {
 }
 
 fn open(folder: &Path) -> Result<DiskDesk, String> {
-    DiskDesk::open(folder)
-        .map_err(|_| format!("there is no guide folder {}. Name the folder that holds guide.toml.", folder.display()))
+    let shown = folder.display();
+    DiskDesk::open(folder).map_err(|trouble| match trouble.what {
+        What::NotAFolder => format!("{shown} is a file. Name the folder it lies in."),
+        What::Missing => format!("there is no folder {shown}. Name the folder that holds the guide, or the theme."),
+        _ => format!("the folder {shown} cannot be read. Make it readable for you, or name another one."),
+    })
 }
 
 fn show_plan(options: &Plan) -> Outcome {

@@ -181,6 +181,23 @@ impl<'g> Place<'g> {
         })
     }
 
+    /// The hazards of some parts and those of the whole guide, the gravest first, each once.
+    pub(super) fn hazards_of<'a>(&self, parts: impl IntoIterator<Item = &'a Link<Part>>) -> Vec<pieces::Caution> {
+        let parts = parts.into_iter().filter_map(|link| self.guide.parts.get(&link.value));
+        let met = parts.flat_map(|part| {
+            part.hazards.iter().map(|hazard| &hazard.hazard).chain(part.load.iter().map(|load| &load.hazard))
+        });
+        let mut cautions = self.cautions([self.guide.cautions.as_slice()]);
+        for hazard in met.filter_map(|link| self.guide.hazards.get(&link.value)) {
+            let caution = self.hazard(hazard);
+            if !cautions.iter().any(|known| known.hazard == caution.hazard) {
+                cautions.push(caution);
+            }
+        }
+        cautions.sort_by_key(|caution| caution.signal);
+        cautions
+    }
+
     /// The standing text of a hazard.
     pub(super) fn hazard(&self, hazard: &Hazard) -> pieces::Caution {
         pieces::Caution {

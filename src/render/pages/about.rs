@@ -25,7 +25,7 @@ pub(in crate::render) fn draft(place: Place<'_>, pages: usize, files: usize) -> 
 fn variant(variant: &Variant) -> view::Variant {
     let range = |range: &crate::model::SerialRange| match &range.last {
         Some(last) => format!("{} – {}", range.first.value, last.value),
-        None => format!("{} –", range.first.value),
+        None => format!("{} …", range.first.value),
     };
     view::Variant {
         name: variant.name.value.clone(),

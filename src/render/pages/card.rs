@@ -164,15 +164,19 @@ fn port_text(place: Place<'_>, id: &str) -> String {
     format!("{part}{mark}")
 }
 
-/// Work that needs recalibration, always or sometimes.
+/// Work that needs recalibration, always or sometimes; where it differs, variant by variant.
 fn tags(place: Place<'_>) -> Vec<view::CardTag> {
-    let needs =
-        |procedure: &&crate::model::Procedure| procedure.recalibration.iter().any(|tag| tag.need.value != Need::None);
-    let tag = |procedure: &crate::model::Procedure| view::CardTag {
-        work: place.link(Kind::Procedure, procedure.id()),
-        tag: place.tag(procedure),
+    let rows = place.guide.procedures.iter().flat_map(|procedure| {
+        procedure.recalibration.iter().filter(|tag| tag.need.value != Need::None).map(move |tag| (procedure, tag))
+    });
+    let row = |(procedure, tag): (&crate::model::Procedure, &crate::model::Recalibration)| {
+        let mut work = place.link(Kind::Procedure, procedure.id());
+        if let Some(named) = &tag.variants {
+            work.text = format!("{} ({})", work.text, place.variants(named));
+        }
+        view::CardTag { work, tag: place.one_tag(procedure, tag) }
     };
-    place.guide.procedures.iter().filter(needs).map(tag).collect()
+    rows.map(row).collect()
 }
 
 fn depots(place: Place<'_>) -> Vec<view::CardCode> {

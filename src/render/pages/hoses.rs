@@ -15,7 +15,7 @@ fn page(place: Place<'_>, circuit: &Circuit) -> view::HoseTable {
     let sources = circuit.hoses.iter().map(|hose| hose.source.as_ref());
     view::HoseTable {
         intro_html: place.blocks_opt(circuit.says.as_ref()),
-        cautions: cautions(place, circuit),
+        cautions: place.hazards_of(circuit.ports.iter().map(|port| &port.part)),
         drawing: None,
         circuits: vec![view::Circuit {
             name: circuit.name.value.clone(),
@@ -28,22 +28,6 @@ fn page(place: Place<'_>, circuit: &Circuit) -> view::HoseTable {
         procedures: procedures(place, circuit),
         sources: place.sources(sources),
     }
-}
-
-/// The hazards of every part that a hose of the circuit ends at.
-fn cautions(place: Place<'_>, circuit: &Circuit) -> Vec<crate::render::views::pieces::Caution> {
-    let parts = circuit.ports.iter().filter_map(|port| place.guide.parts.get(&port.part.value));
-    let hazards =
-        parts.flat_map(|part| &part.hazards).filter_map(|hazard| place.guide.hazards.get(&hazard.hazard.value));
-    let mut cautions = Vec::new();
-    for hazard in hazards {
-        let caution = place.hazard(hazard);
-        if !cautions.iter().any(|known: &crate::render::views::pieces::Caution| known.hazard == caution.hazard) {
-            cautions.push(caution);
-        }
-    }
-    cautions.sort_by_key(|caution| caution.signal);
-    cautions
 }
 
 fn hose(place: Place<'_>, circuit: &Circuit, index: usize, hose: &Hose) -> view::Hose {

@@ -1,10 +1,10 @@
 //! Procedure pages: tag and cautions stand before step 1.
 
 use super::{Draft, entry_draft, number};
-use crate::model::{CheckAgain, Consumable, Entry, Kind, Part, Procedure, Step};
+use crate::model::{CheckAgain, Consumable, Entry, Kind, Part, Procedure, Recalibration, Step};
 use crate::render::markdown::escaped;
 use crate::render::place::{Place, minutes};
-use crate::render::views::pieces::{Link, Torque};
+use crate::render::views::pieces::{Link, Tag, Torque};
 use crate::render::views::procedure as view;
 
 pub(super) fn draft<'g>(place: Place<'g>, procedure: &'g Procedure) -> Draft {
@@ -19,6 +19,7 @@ fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
     let has_tag = !procedure.recalibration.is_empty();
     view::Procedure {
         summary_html: procedure.says.as_ref().map(|says| place.blocks(says, "")),
+        tags: tags(place, procedure),
         tag: has_tag.then(|| place.tag(procedure)),
         cautions: place.cautions([procedure.cautions.as_slice(), guide_wide]),
         state: place.state(procedure.state.as_ref()),
@@ -47,6 +48,18 @@ fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
         bulletins: place.bulletins(&procedure.head),
         sources: sources(place, procedure),
     }
+}
+
+/// One tag, or one for each group of variants, which it then names.
+fn tags(place: Place<'_>, procedure: &Procedure) -> Vec<Tag> {
+    let tag = |tag: &Recalibration| {
+        let mut shown = place.one_tag(procedure, tag);
+        if let Some(named) = &tag.variants {
+            shown.word = format!("{}: {}", place.variants(named), shown.word);
+        }
+        shown
+    };
+    procedure.recalibration.iter().map(tag).collect()
 }
 
 fn sources(place: Place<'_>, procedure: &Procedure) -> Vec<crate::render::views::pieces::Source> {

@@ -16,7 +16,7 @@ fn page(place: Place<'_>, path: &WiringPath) -> view::Wiring {
     let fuses = path.nodes.iter().filter(|node| node.kind.value == NodeKind::Fuse);
     view::Wiring {
         intro_html: place.blocks_opt(path.says.as_ref()),
-        cautions: Vec::new(),
+        cautions: place.hazards_of(path.nodes.iter().filter_map(|node| node.part.as_ref())),
         drawing: None,
         nodes: path.nodes.iter().enumerate().map(|(index, it)| node(place, index, it)).collect(),
         states: vec![place.word("while_it_runs")],

@@ -59,7 +59,7 @@ pub struct Check {
     pub make_safe: Vec<MakeSafe>,
     pub access: Vec<Access>,
     pub tools: Vec<String>,
-    pub limit: Option<Limit>,
+    pub limits: Vec<Limit>,
     pub cautions: Vec<Caution>,
     pub picture: Option<Picture>,
     /// Why it stands here, where the writer pinned it.

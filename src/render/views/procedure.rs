@@ -6,6 +6,9 @@ use serde::Serialize;
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Procedure {
     pub summary_html: Option<String>,
+    /// One tag, or one for each group of variants.
+    pub tags: Vec<Tag>,
+    /// The tag as a whole, for the release.
     pub tag: Option<Tag>,
     pub cautions: Vec<Caution>,
     /// The state the machine must be in before step 1.

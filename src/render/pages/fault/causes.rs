@@ -9,6 +9,13 @@ use crate::render::views::fault as view;
 use crate::render::views::pieces::Link;
 
 impl Page<'_, '_> {
+    /// The causes, the likeliest first.
+    pub(super) fn causes(&self) -> Vec<view::Cause> {
+        let mut order: Vec<usize> = (0..self.fault.causes.len()).collect();
+        order.sort_by_key(|cause| std::cmp::Reverse(self.shares.get(*cause).copied().unwrap_or(0)));
+        order.into_iter().map(|cause| self.cause(cause)).collect()
+    }
+
     pub(super) fn cause(&self, index: usize) -> view::Cause {
         let Some(cause) = self.fault.causes.get(index) else { return view::Cause::default() };
         let repair = cause.repair.as_ref();

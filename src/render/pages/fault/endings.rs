@@ -44,7 +44,7 @@ impl Page<'_, '_> {
     /// The way back when a check on the way was wrong.
     fn back(&self, back: Back) -> view::Answer {
         let ask = self.fault.checks.get(back.check).map(|check| check.ask.value.clone()).unwrap_or_default();
-        let values = [("check", ask), ("right", back.right.to_string()), ("there", back.there.to_string())];
+        let values = [("check", ask)];
         self.lead(&self.place.said("did_not_cure", &values), back.to, None)
     }
 

@@ -72,7 +72,7 @@ impl Page<'_, '_> {
             verify: self.verify(),
             checks: self.walk.steps.iter().enumerate().map(|(index, step)| self.check(index, step)).collect(),
             endings: self.walk.endings.iter().enumerate().map(|(index, end)| self.ending(index, end)).collect(),
-            causes: (0..self.fault.causes.len()).map(|cause| self.cause(cause)).collect(),
+            causes: self.causes(),
             minutes: self.minutes(),
             tools: self.tools(),
             parts: self.parts(),

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Page, exact, percent};
-use crate::model::{Access, Answer, Check, Entry, Kind, Verdict};
+use crate::model::{Access, Answer, Band, Check, Entry, Kind, Verdict};
 use crate::reason::walk::WalkStep;
 use crate::render::pages::number;
 use crate::render::views::fault as view;
@@ -25,7 +25,7 @@ impl Page<'_, '_> {
             make_safe: self.make_safe(check, &accesses, step),
             access: accesses.iter().map(|access| self.access(access, step)).collect(),
             tools: self.tools_of(check),
-            limit: self.limit(check),
+            limits: self.limits(check),
             cautions: place.cautions(cautions),
             picture: None,
             pinned: check.first.then(|| place.word("looked_at_first")),
@@ -96,17 +96,23 @@ impl Page<'_, '_> {
         tools.into_iter().collect()
     }
 
-    fn limit(&self, check: &Check) -> Option<view::Limit> {
-        let reading = self.place.guide.readings.get(&check.reading.as_ref()?.value)?;
-        let act = reading.bands.iter().find(|band| band.verdict.value == Verdict::Act)?;
-        let edge = act.from.as_ref().or(act.to.as_ref())?;
-        let says = self.place.word(if act.from.is_some() { "act_from" } else { "act_below" });
-        Some(view::Limit {
-            reading: Some(self.place.link(Kind::Reading, reading.id())),
-            says,
-            shown: self.place.shown(edge),
-            source: self.place.source(act.source.as_ref()),
-        })
+    /// Every limit from which the check's reading asks for action, each variant's own.
+    fn limits(&self, check: &Check) -> Vec<view::Limit> {
+        let reading = check.reading.as_ref().and_then(|link| self.place.guide.readings.get(&link.value));
+        let Some(reading) = reading else { return Vec::new() };
+        let acts = reading.bands.iter().filter(|band| band.verdict.value == Verdict::Act);
+        let limit = |band: &Band| {
+            let edge = band.from.as_ref().or(band.to.as_ref())?;
+            let says = self.place.word(if band.from.is_some() { "act_from" } else { "act_below" });
+            let variants = band.variants.as_deref().map(|named| format!("{}: ", self.place.variants(named)));
+            Some(view::Limit {
+                reading: Some(self.place.link(Kind::Reading, reading.id())),
+                says: format!("{}{says}", variants.unwrap_or_default()),
+                shown: self.place.shown(edge),
+                source: self.place.source(band.source.as_ref()),
+            })
+        };
+        acts.filter_map(limit).collect()
     }
 
     fn possible(&self, causes: &[(usize, u128)]) -> Vec<view::Possible> {
