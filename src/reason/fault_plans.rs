@@ -59,7 +59,29 @@ impl Lazy {
     }
 }
 
+/// A share in whole percent, rounded half up; 0 of nothing.
+pub fn percent(part: u128, whole: u128) -> u32 {
+    if whole == 0 {
+        return 0;
+    }
+    // What does not fit is made smaller first: a percent needs no more than 120 binary digits.
+    let excess = (u128::BITS - whole.leading_zeros()).saturating_sub(118);
+    let (part, whole) = (part.min(whole) >> excess, whole >> excess);
+    u32::try_from((part * 200 + whole) / (whole * 2)).unwrap_or(100)
+}
+
 /// Seconds as a fraction, rounded half up to tenths of a minute: the figure that pages print.
 pub fn tenths_of_minutes(seconds: Ratio<u128>) -> u128 {
     (seconds / Ratio::from_integer(6)).round().to_integer()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn percents_are_rounded_and_fit_whatever_the_weights() {
+        assert_eq!([percent(1, 3), percent(2, 3), percent(1, 200), percent(0, 7), percent(0, 0)], [33, 67, 1, 0, 0]);
+        assert_eq!([percent(u128::MAX, u128::MAX), percent(u128::MAX / 4, u128::MAX)], [100, 25]);
+    }
 }

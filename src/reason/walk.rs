@@ -241,35 +241,57 @@ impl Joiner<'_> {
         }
     }
 
-    /// Gives steps and endings their numbers, in the order in which a reader meets them.
-    fn lay_out(&self, joined: usize, walk: &mut Walk, placed: &mut BTreeMap<usize, To>) -> To {
+    /// Gives steps and endings their numbers, in the order in which a reader meets them. Without recursion: a walk may be
+    /// thousands of checks deep.
+    fn lay_out<'s>(&'s self, start: usize, walk: &mut Walk, placed: &mut BTreeMap<usize, To>) -> To {
+        let mut open = Vec::new();
+        let first = self.enter(start, walk, placed, &mut open);
+        while let Some((place, answer)) =
+            open.last_mut().map(|(place, answers): &mut Open<'s>| (*place, answers.next()))
+        {
+            let Some(answer) = answer else {
+                open.pop();
+                continue;
+            };
+            let to = answer.map_or(To::Nowhere, |to| self.enter(to, walk, placed, &mut open));
+            if let Some(step) = walk.steps.get_mut(place) {
+                step.answers.push(to);
+            }
+        }
+        first
+    }
+
+    /// Numbers one joined node; the answers of a step are still to be followed.
+    fn enter<'s>(
+        &'s self,
+        joined: usize,
+        walk: &mut Walk,
+        placed: &mut BTreeMap<usize, To>,
+        open: &mut Vec<Open<'s>>,
+    ) -> To {
         if let Some(to) = placed.get(&joined) {
             return *to;
         }
-        let Some(shape) = self.shapes.get(joined) else { return To::Nowhere };
-        match shape {
-            Shape::Step(step, answers) => {
-                let place = walk.steps.len();
+        let to = match self.shapes.get(joined) {
+            Some(Shape::Step(step, answers)) => {
                 walk.steps.push(step.clone());
-                placed.insert(joined, To::Step(place));
-                let lead = |answer: &Option<usize>| answer.map_or(To::Nowhere, |to| self.lay_out(to, walk, placed));
-                let leads: Vec<To> = answers.iter().map(lead).collect();
-                if let Some(step) = walk.steps.get_mut(place) {
-                    step.answers = leads;
-                }
-                To::Step(place)
+                open.push((walk.steps.len() - 1, answers.iter()));
+                To::Step(walk.steps.len() - 1)
             }
-            Shape::Ending(ending) => {
+            Some(Shape::Ending(ending)) => {
                 walk.endings.push(ending.clone());
-                let to = To::Ending(walk.endings.len() - 1);
-                placed.insert(joined, to);
-                to
+                To::Ending(walk.endings.len() - 1)
             }
-            Shape::OtherFault => To::OtherFault,
-            Shape::NoneOfThese => To::Nowhere,
-        }
+            Some(Shape::OtherFault) => return To::OtherFault,
+            Some(Shape::NoneOfThese) | None => return To::Nowhere,
+        };
+        placed.insert(joined, to);
+        to
     }
 }
+
+/// A step whose answers are being followed: its number, and the answers left.
+type Open<'s> = (usize, std::slice::Iter<'s, Option<usize>>);
 
 fn percent(share: f64) -> u32 {
     (share.clamp(0.0, 1.0) * 100.0).round() as u32

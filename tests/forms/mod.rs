@@ -22,7 +22,7 @@ struct Mistake {
 /// Rule, path, line and column of every finding of a guide.
 pub(crate) fn findings(files: BTreeMap<String, Vec<u8>>) -> Vec<(String, String, usize, usize)> {
     let desk = files.into_iter().fold(MemoryDesk::new(), |desk, (path, bytes)| desk.with(path, bytes));
-    let inspected = pipeline::inspect(&desk, Some(date(2026, 2, 1)));
+    let inspected = pipeline::inspect(&desk, Some(date(2026, 9, 1)));
     let sources = &inspected.draft.sources;
     let told = inspected.report.findings.iter().map(|judged| {
         let position = sources.position(judged.finding.span);

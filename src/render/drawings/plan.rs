@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 
 use super::svg::{LINE, Pen, wrapped};
 use crate::model::Fault;
+use crate::reason::fault_plans::percent;
 use crate::reason::walk::{To, Walk, WalkStep};
 
 /// Width of the chart, in units that are pixels on a phone.
@@ -16,6 +17,10 @@ const WIDE: u32 = 340;
 const INDENT: u32 = 16;
 /// Room for a symbol with its number.
 const SYMBOL: u32 = 32;
+/// Room that a text has at least: a plan of many checks makes the chart wider.
+const NARROW: u32 = 84;
+/// Steps that a chart may have: it is drawn as deep as they lead into each other.
+const MOST_STEPS: usize = 200;
 /// The thickest line.
 const THICK: u32 = 9;
 
@@ -29,16 +34,16 @@ pub(in crate::render) struct Words<'w> {
     pub(in crate::render) ask: String,
 }
 
-/// Draws the plan of a fault.
+/// Draws the plan of a fault; none where there is nothing to draw, or too much for anyone to follow.
 pub(in crate::render) fn chart(fault: &Fault, walk: &Walk, words: &Words<'_>) -> Option<String> {
     let start = walk.start?;
-    if walk.steps.is_empty() {
+    if walk.steps.is_empty() || walk.steps.len() > MOST_STEPS {
         return None;
     }
-    let mut chart = Chart { fault, walk, words, pen: Pen::default(), down: 8, drawn: BTreeSet::new() };
+    let mut chart = Chart { fault, walk, words, pen: Pen::default(), down: 8, wide: WIDE, drawn: BTreeSet::new() };
     chart.lead(start, 4, None);
     let height = chart.down + 8;
-    Some(chart.pen.finish("plan-chart", WIDE, height, &words.title))
+    Some(chart.pen.finish("plan-chart", chart.wide, height, &words.title))
 }
 
 struct Chart<'c> {
@@ -48,10 +53,19 @@ struct Chart<'c> {
     pen: Pen,
     /// Where the next thing is drawn.
     down: u32,
+    /// How wide the chart is by now.
+    wide: u32,
     drawn: BTreeSet<usize>,
 }
 
 impl Chart<'_> {
+    /// The room to the right of a place, up to a margin.
+    fn room(&mut self, left: u32, margin: u32) -> u32 {
+        let room = WIDE.saturating_sub(left + margin).max(NARROW);
+        self.wide = self.wide.max(left + room + margin);
+        room
+    }
+
     /// Draws where an answer leads; `from` is the check and answer it comes from.
     fn lead(&mut self, to: To, left: u32, from: Option<(usize, usize)>) {
         match to {
@@ -76,7 +90,7 @@ impl Chart<'_> {
     fn step(&mut self, index: usize, left: u32) {
         let Some(step) = self.walk.steps.get(index) else { return };
         let ask = self.fault.checks.get(step.check).map_or("", |check| check.ask.value.as_str());
-        let lines = wrapped(ask, WIDE - left - SYMBOL - 12);
+        let lines = wrapped(ask, self.room(left + SYMBOL, 12));
         let top = self.down;
         self.pen.open_link(&format!("#step-{}", index + 1));
         let middle = top + SYMBOL / 2;
@@ -97,9 +111,9 @@ impl Chart<'_> {
         for (answer, (says, to)) in check.answers.iter().zip(&step.answers).enumerate() {
             let weight = step.answer_weights.get(answer).copied().unwrap_or(0);
             let percent = percent(weight, step.weight);
-            let lines = wrapped(&format!("{} ({percent}\u{a0}%)", says.says.value), WIDE - trunk - INDENT - 8);
+            let lines = wrapped(&format!("{} ({percent}\u{a0}%)", says.says.value), self.room(trunk + INDENT, 8));
             let at = self.down + LINE;
-            let thick = 1 + u32::try_from(percent).unwrap_or(0) * (THICK - 1) / 100;
+            let thick = 1 + percent * (THICK - 1) / 100;
             self.pen.path("branch", &format!("M{trunk} {from}V{}H{}", at - 4, trunk + INDENT - 4), Some(thick));
             self.pen.text("chart-answer", trunk + INDENT, at, "start", &lines);
             from = at - 4;
@@ -124,7 +138,7 @@ impl Chart<'_> {
     }
 
     fn boxed(&mut self, left: u32, says: &str, href: &str, symbol: Symbol) {
-        let wide = WIDE - left - 4;
+        let wide = self.room(left, 4);
         let lines = wrapped(says, wide - 20);
         let high = height_of(&lines) + 12;
         let top = self.down;
@@ -169,8 +183,4 @@ impl Symbol {
 
 fn height_of(lines: &[String]) -> u32 {
     LINE * u32::try_from(lines.len()).unwrap_or(1)
-}
-
-fn percent(part: u128, whole: u128) -> u128 {
-    if whole == 0 { 0 } else { (part * 200 + whole) / (whole * 2) }
 }

@@ -34,7 +34,8 @@ fn words_of_pages() -> BTreeSet<String> {
     let literal = regex::Regex::new(r#""([a-z_]+)""#).unwrap();
     let known = words();
     let others = [include_str!("../place.rs"), include_str!("../mod.rs")];
-    let texts = PAGES.files().filter_map(|file| file.contents_utf8()).chain(others);
+    let files = PAGES.dirs().flat_map(Dir::files).chain(PAGES.files());
+    let texts = files.filter_map(|file| file.contents_utf8()).chain(others);
     texts
         .flat_map(|text| literal.captures_iter(text))
         .map(|c| c[1].to_string())

@@ -1,6 +1,6 @@
 //! The causes of a fault: how likely each is, what is behind that, what shows it.
 
-use super::{Page, percent};
+use super::{Page, shown_percent};
 use crate::model::Entry;
 use crate::reason::records::opinion_jobs;
 use crate::reason::walk::{self, WalkStep};
@@ -25,7 +25,7 @@ impl Page<'_, '_> {
         view::Cause {
             anchor: format!("cause-{}", cause.id.value),
             says: cause.says.value.clone(),
-            share: percent(share),
+            share: shown_percent(share),
             percent: share,
             behind: self.behind(index),
             shown_by: self.shown_by(index),

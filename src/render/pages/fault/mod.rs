@@ -11,6 +11,7 @@ use num_rational::Ratio;
 
 use super::{Draft, entry_draft, kind_word, number};
 use crate::model::{Entry, Fault, Kind, Occurrence};
+use crate::reason::fault_plans::percent;
 use crate::reason::walk::{self, To, Walk};
 use crate::reason::{FaultPlan, problem_of};
 use crate::render::place::Place;
@@ -54,8 +55,8 @@ struct Page<'g, 'w> {
 
 fn shares(place: Place<'_>, fault: &Fault) -> Vec<u32> {
     let weights = problem_of::weights(place.guide, fault);
-    let all: u128 = weights.iter().sum::<u128>().max(1);
-    weights.iter().map(|weight| u32::try_from((weight * 200 + all) / (all * 2)).unwrap_or(100)).collect()
+    let all: u128 = weights.iter().sum();
+    weights.iter().map(|weight| percent(*weight, all)).collect()
 }
 
 impl Page<'_, '_> {
@@ -153,7 +154,7 @@ impl Page<'_, '_> {
     }
 }
 
-fn percent(share: u32) -> String {
+fn shown_percent(share: u32) -> String {
     format!("{share}\u{a0}%")
 }
 

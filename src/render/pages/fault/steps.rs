@@ -2,8 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::{Page, exact, percent};
+use super::{Page, exact, shown_percent};
 use crate::model::{Access, Answer, Band, Check, Entry, Kind, Verdict};
+use crate::reason::fault_plans::percent;
 use crate::reason::walk::WalkStep;
 use crate::render::pages::number;
 use crate::render::views::fault as view;
@@ -116,7 +117,7 @@ impl Page<'_, '_> {
     }
 
     fn possible(&self, causes: &[(usize, u128)]) -> Vec<view::Possible> {
-        let all: u128 = causes.iter().map(|(_, weight)| weight).sum::<u128>().max(1);
+        let all: u128 = causes.iter().map(|(_, weight)| weight).sum();
         let mut known: Vec<(u128, &str)> = causes
             .iter()
             .filter_map(|(cause, weight)| Some((*weight, self.fault.causes.get(*cause)?.says.value.as_str())))
@@ -124,7 +125,7 @@ impl Page<'_, '_> {
         known.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight));
         let shown = |(weight, says): (u128, &str)| view::Possible {
             says: says.to_owned(),
-            share: percent(u32::try_from((weight * 200 + all) / (all * 2)).unwrap_or(100)),
+            share: shown_percent(percent(weight, all)),
         };
         known.into_iter().map(shown).collect()
     }
