@@ -213,16 +213,18 @@ impl Builder<'_> {
             return Some(said);
         }
         let reading = check.reading.as_ref().and_then(|link| self.guide.readings.get(&link.value));
-        let fine = |answer: &&Answer| {
+        let fine = |answer: &Answer| {
             let band = answer.band.as_ref()?;
             let band = reading?.bands.iter().find(|known| known.id.value == band.as_str())?;
             Some(band.verdict.value == Verdict::Fine)
         };
-        let stays = |answer: &&Answer| answer.go_to.is_none();
-        let by_band = check.answers.iter().position(|answer| fine(&answer) == Some(true) && stays(&answer));
+        // Where none of the causes is there, no repair that is tried cures.
+        let cured = self.cures(check).map(|(_, place)| place);
+        let stays = |(place, answer): &(usize, &Answer)| answer.go_to.is_none() && Some(*place) != cured;
+        let possible = || check.answers.iter().enumerate().filter(stays);
+        let by_band = possible().find(|(_, answer)| fine(answer) == Some(true)).map(|(place, _)| place);
         by_band.or_else(|| {
-            let counted = check.answers.iter().enumerate().filter(|(_, answer)| stays(answer));
-            counted
+            possible()
                 .max_by_key(|(place, answer)| (answer.leaves.len(), std::cmp::Reverse(*place)))
                 .map(|(place, _)| place)
         })

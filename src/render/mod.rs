@@ -18,7 +18,7 @@ use std::collections::BTreeMap;
 use rayon::prelude::*;
 use tera::Context;
 
-use crate::model::{Guide, Prose};
+use crate::model::{Entry, Guide, Prose};
 use crate::reason::Facts;
 use pages::{COPY_PAGE, Draft};
 use place::Place;
@@ -38,13 +38,18 @@ pub enum RenderError {
     Theme(#[from] ThemeError),
     #[error(transparent)]
     Search(#[from] search::BuildError),
+    /// A page without its checks would look as if there were nothing to check.
+    #[error("no order of checks can be worked out:\n{0}")]
+    Unplanned(String),
 }
 
 /// Makes every file of a guide.
 ///
 /// # Errors
-/// When a template of the theme fails on a page, or the guide is too large for its search index.
+/// When a template of the theme fails on a page, a fault cannot be planned, or the guide is too large for its search
+/// index.
 pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, RenderError> {
+    refuse_unplanned(guide, facts)?;
     let shared = {
         let place = Place { guide, facts, theme: &theme, root: "" };
         guide_view(place)
@@ -70,6 +75,16 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, R
     debug_assert_eq!(path, COPY_PAGE);
     files.insert(path, html.into_bytes());
     Ok(files)
+}
+
+fn refuse_unplanned(guide: &Guide, facts: &Facts) -> Result<(), RenderError> {
+    let faults: Vec<&str> = guide.faults.iter().map(Entry::id).collect();
+    let wrong = faults.par_iter().filter_map(|fault| {
+        let why = facts.plans.error(fault)?;
+        Some(format!("fault `{fault}`: {why}"))
+    });
+    let wrong: Vec<String> = wrong.collect();
+    if wrong.is_empty() { Ok(()) } else { Err(RenderError::Unplanned(wrong.join("\n"))) }
 }
 
 fn page(theme: &Theme, draft: Draft) -> Result<(String, String), ThemeError> {

@@ -2,6 +2,7 @@
 
 mod floods;
 mod folders;
+mod plans;
 mod softening;
 mod tables;
 mod turns;

@@ -13,7 +13,7 @@ pub(super) static RULE: Rule = Rule {
         level: Level::Error,
         matters: "A machine with this cause gives none of the answers, so the technician gives a wrong one and loses the cause.",
         page: include_str!("cause-in-no-answer.md"),
-        softenable: true,
+        softenable: false,
     },
     check: Some(check),
 };

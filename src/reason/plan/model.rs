@@ -16,6 +16,8 @@ pub(super) const WIDEST: usize = 128;
 pub(super) const MOST_PAIRS: usize = 2_000_000;
 /// Check answers kept in memory: units times checks.
 const MOST_ANSWERS: usize = 50_000_000;
+/// Checks that are always taken first.
+const MOST_PINNED: usize = 256;
 
 /// Causes that every check treats alike.
 #[derive(Debug, Clone)]
@@ -132,6 +134,10 @@ impl Model {
         };
         model.add_probes(problem, &order, &raw)?;
         model.pinned = pinned(problem, &order);
+        // Every one of them makes the tree a level deeper, and it is grown level by level.
+        if model.pinned.len() > MOST_PINNED {
+            return Err(PlanError::TooLarge("more than 256 checks that always come first"));
+        }
         model.add_must();
         model.grouped = (0..model.units.len())
             .map(|unit| if model.may_end([unit].into_iter()) { 0 } else { model.tried([unit].into_iter(), 0).1 })
