@@ -62,13 +62,13 @@ impl SlipKind {
 /// Cuts a text.
 pub(super) fn cut(text: &str) -> Cut {
     let mut cut = Cut::default();
-    let mut at = 0;
+    let (mut at, mut damaged) = (0, 0);
     while let Some(start) = next_visible(text, at) {
-        let damaged = cut.slips.iter().filter(|slip| !slip.kind.is_dialect()).count();
         let mut scan = Scan::new(text, start, cut.statements.len());
         let end = if damaged >= MOST_SLIPS { text.len() } else { scan.run() };
         let is_header = text.as_bytes().get(start) == Some(&b'[');
         cut.statements.push(Statement { range: start..end, is_header });
+        damaged += scan.slips.iter().filter(|slip| !slip.kind.is_dialect()).count();
         cut.slips.append(&mut scan.slips);
         at = end;
     }

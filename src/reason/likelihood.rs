@@ -136,9 +136,11 @@ pub fn beta_below(a: f64, b: f64, x: f64) -> f64 {
     if x <= 0.0 || x >= 1.0 {
         return if x <= 0.0 { 0.0 } else { 1.0 };
     }
-    if x > (a + 1.0) / (a + b + 2.0) {
-        return 1.0 - beta_below(b, a, 1.0 - x);
-    }
+    // The fraction settles fast on one side only, so the other one is turned round, once.
+    if x > (a + 1.0) / (a + b + 2.0) { 1.0 - below(b, a, 1.0 - x) } else { below(a, b, x) }
+}
+
+fn below(a: f64, b: f64, x: f64) -> f64 {
     let front = (a * x.ln() + b * (1.0 - x).ln() - ln_beta(a, b)).exp() / a;
     (front / fraction(a, b, x)).clamp(0.0, 1.0)
 }

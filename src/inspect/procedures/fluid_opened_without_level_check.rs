@@ -32,7 +32,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
             continue;
         }
         let Some((step, part)) = last_opened(subject, procedure) else { continue };
-        if !looks_at_level(guide, procedure, step, &mut BTreeSet::new()) {
+        if !looks_at_level(guide, procedure, step) {
             let wrong = format!(
                 "`{}` opens `{}`, which holds fluid, and nobody looks at the level afterwards.",
                 procedure.id(),
@@ -52,16 +52,27 @@ fn last_opened<'g>(subject: &Subject<'g>, procedure: &'g Procedure) -> Option<(O
 }
 
 /// True where the level is read after the step: in a later step, in a procedure run later, or as something to check again.
-fn looks_at_level<'g>(
-    guide: &'g Guide,
-    procedure: &'g Procedure,
-    after: Option<usize>,
-    seen: &mut BTreeSet<&'g str>,
-) -> bool {
-    if !seen.insert(procedure.id()) {
-        return false;
+fn looks_at_level(guide: &Guide, procedure: &Procedure, after: Option<usize>) -> bool {
+    let mut seen = BTreeSet::from([procedure.id()]);
+    let mut open = vec![(procedure, after)];
+    while let Some((here, after)) = open.pop() {
+        let later = |index: usize| after.is_none_or(|step| index > step);
+        if looks_itself(guide, here, &later) {
+            return true;
+        }
+        for (_, link) in calls(here).filter(|(role, _)| comes_later(*role, &later)) {
+            match guide.procedures.get(link) {
+                None => return true,
+                Some(called) if seen.insert(called.id()) => open.push((called, None)),
+                Some(_) => {}
+            }
+        }
     }
-    let later = |index: usize| after.is_none_or(|step| index > step);
+    false
+}
+
+/// The same, without the procedures it sends to.
+fn looks_itself(guide: &Guide, procedure: &Procedure, later: &impl Fn(usize) -> bool) -> bool {
     let again = procedure.check_again.iter().any(|again| {
         again.reading.as_ref().is_some_and(|reading| is_level(guide, reading))
             || again.check.as_ref().is_some_and(|(fault, check)| {
@@ -72,11 +83,7 @@ fn looks_at_level<'g>(
     });
     let steps = procedure.steps.iter().enumerate().filter(|(index, _)| later(*index));
     let mut read = steps.filter_map(|(_, step)| step.reading.as_ref());
-    again
-        || read.any(|reading| is_level(guide, reading))
-        || calls(procedure)
-            .filter(|(role, _)| comes_later(*role, &later))
-            .any(|(_, link)| guide.procedures.get(link).is_none_or(|called| looks_at_level(guide, called, None, seen)))
+    again || read.any(|reading| is_level(guide, reading))
 }
 
 fn comes_later(role: Role, later: &impl Fn(usize) -> bool) -> bool {
