@@ -3,6 +3,7 @@
 #![allow(clippy::disallowed_methods, reason = "tests lay out folders and look at them")]
 
 mod bad_input;
+mod consistent;
 mod formats;
 mod forms;
 mod mounts;

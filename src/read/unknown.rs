@@ -62,6 +62,33 @@ pub(super) fn owner_of(name: &Name) -> Option<Name> {
     Some(Name::global(kind, owner.as_str()))
 }
 
+/// Where a thing is declared, as words behind its name.
+fn home(name: &Name) -> String {
+    let own_file =
+        |folder: &str, table: &str| format!(", a file {folder}/{}.toml that begins with `[{table}]`", name.id);
+    let row = |table: &str, place: &str| format!(", a table `[[{table}]]` in {place}");
+    match name.kind {
+        Kind::Fault => own_file("faults", "fault"),
+        Kind::Procedure => own_file("procedures", "procedure"),
+        Kind::Circuit => own_file("hoses", "circuit"),
+        Kind::WiringPath => own_file("wiring", "path"),
+        Kind::Sequence => own_file("sequences", "sequence"),
+        Kind::Part => row("part", "a file of parts/"),
+        Kind::Reading => row("reading", "a file of readings/"),
+        Kind::Bulletin => row("bulletin", "a file of bulletins/"),
+        Kind::Signal => row("signal", "a file of sequences/"),
+        Kind::Port => row("port", "a file of hoses/"),
+        Kind::Term => row("term", "terms.toml"),
+        Kind::Variant => row("variant", "guide.toml"),
+        Kind::Depot => row("depot", "guide.toml"),
+        Kind::State => row("state", "guide.toml"),
+        Kind::Hazard => row("hazard", "guide.toml"),
+        Kind::Source => row("source", "guide.toml"),
+        Kind::LikelihoodWord => row("likelihood", "guide.toml"),
+        _ => String::new(),
+    }
+}
+
 /// Knows what could have been meant.
 struct Advisor<'i> {
     known: BTreeMap<(Kind, Option<String>), Vec<&'i str>>,
@@ -82,13 +109,13 @@ impl<'i> Advisor<'i> {
     }
 
     fn finding(&mut self, rule: &'static str, name: &Name, span: Span) -> Finding {
-        let (kind, id) = (name.kind.word(), &name.id);
+        let (kind, id, home) = (name.kind.word(), &name.id, home(name));
         let within = name.owner.as_ref().map(|owner| format!(" of `{owner}`")).unwrap_or_default();
         let wrong = format!("No {kind}{within} is called `{id}`.");
         let remedy = match (self.nearest(name), self.kinds.get(id.as_str())) {
-            (Some(known), _) => format!("Write `{known}`, if that was meant; else add a {kind} `{id}`."),
+            (Some(known), _) => format!("Write `{known}`, if that was meant; else add a {kind} `{id}`{home}."),
             (None, Some(other)) => format!("`{id}` is a {}: name a {kind} here.", other.word()),
-            (None, None) => format!("Add a {kind} `{id}`, or name one that is there.{}", self.few(name)),
+            (None, None) => format!("Add a {kind} `{id}`{home}, or name one that is there.{}", self.few(name)),
         };
         Finding::new(rule, span, wrong, remedy)
     }

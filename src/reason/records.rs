@@ -1,6 +1,7 @@
 //! What job records say about the likelihoods of each fault. Only causes that were shown count.
 
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 use super::likelihood::{Likelihoods, from_records};
 use super::problem_of::share_of;
@@ -9,26 +10,38 @@ use crate::model::{Entry, Fault, Guide, Outcome};
 /// How many jobs the writer's opinion weighs, where the guide does not say.
 pub const OPINION_JOBS: u32 = 10;
 
-/// Likelihoods of the causes of every fault, by id of the fault.
+/// Likelihoods of the causes of every fault, by id of the fault; worked out when first asked for, as judging a guide
+/// asks for none of them.
 #[derive(Debug, Default)]
 pub struct Records {
-    by_fault: BTreeMap<String, Likelihoods>,
+    by_fault: BTreeMap<String, Lazy>,
+}
+
+/// The opinion and the records of one fault, and what they say together once somebody wanted it.
+#[derive(Debug)]
+struct Lazy {
+    shares: Vec<f64>,
+    counts: Vec<u64>,
+    opinion_jobs: f64,
+    joined: OnceLock<Option<Likelihoods>>,
 }
 
 impl Records {
-    /// Joins the writer's shares with the records of every fault.
+    /// Puts the writer's shares beside the records of every fault.
     pub fn of(guide: &Guide) -> Self {
-        let likelihoods = |fault: &Fault| {
-            let shares: Vec<f64> = fault.causes.iter().map(|cause| f64::from(share_of(guide, cause))).collect();
-            let joined = from_records(&shares, f64::from(opinion_jobs(guide)), &counts(guide, fault))?;
-            Some((fault.id().to_owned(), joined))
+        let lazy = |fault: &Fault| Lazy {
+            shares: fault.causes.iter().map(|cause| f64::from(share_of(guide, cause))).collect(),
+            counts: counts(guide, fault),
+            opinion_jobs: f64::from(opinion_jobs(guide)),
+            joined: OnceLock::new(),
         };
-        Self { by_fault: guide.faults.iter().filter_map(likelihoods).collect() }
+        Self { by_fault: guide.faults.iter().map(|fault| (fault.id().to_owned(), lazy(fault))).collect() }
     }
 
     /// The likelihoods of a fault's causes, in their order.
     pub fn of_fault(&self, fault: &str) -> Option<&Likelihoods> {
-        self.by_fault.get(fault)
+        let lazy = self.by_fault.get(fault)?;
+        lazy.joined.get_or_init(|| from_records(&lazy.shares, lazy.opinion_jobs, &lazy.counts)).as_ref()
     }
 }
 

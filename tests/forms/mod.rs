@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use bayleaf::desk::MemoryDesk;
 use bayleaf::pipeline;
-use jiff::civil::date;
+use jiff::civil::{Date, date};
 
 use crate::rules::base;
 
@@ -21,8 +21,13 @@ struct Mistake {
 
 /// Rule, path, line and column of every finding of a guide.
 pub(crate) fn findings(files: BTreeMap<String, Vec<u8>>) -> Vec<(String, String, usize, usize)> {
+    findings_on(files, date(2026, 2, 1))
+}
+
+/// The same on another day.
+pub(crate) fn findings_on(files: BTreeMap<String, Vec<u8>>, day: Date) -> Vec<(String, String, usize, usize)> {
     let desk = files.into_iter().fold(MemoryDesk::new(), |desk, (path, bytes)| desk.with(path, bytes));
-    let inspected = pipeline::inspect(&desk, Some(date(2026, 9, 1)));
+    let inspected = pipeline::inspect(&desk, Some(day));
     let sources = &inspected.draft.sources;
     let told = inspected.report.findings.iter().map(|judged| {
         let position = sources.position(judged.finding.span);

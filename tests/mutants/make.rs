@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use regex::Regex;
 
-use super::text::{Block, Node, Pair, What, blocks};
+use super::text::{Block, Node, Pair, blocks};
 
 /// One change.
 #[derive(Debug, Clone)]
@@ -65,6 +65,15 @@ impl<'t> Demo<'t> {
         self.swap_ends(&mut mutants);
         self.rename_in_notes(&mut mutants);
         mutants
+    }
+
+    /// The ids of the procedures that name a part.
+    fn entries_with(&self, part: &str) -> impl Iterator<Item = String> {
+        let names = |block: &&Block| block.pairs.iter().any(|pair| texts_of(pair).iter().any(|text| text == part));
+        let files: BTreeSet<&str> = self.blocks.iter().filter(names).map(|block| block.file.as_str()).collect();
+        let heads = self.blocks.iter().filter(|block| block.name == "procedure");
+        let heads = heads.filter(|block| files.contains(block.file.as_str()));
+        heads.filter_map(|block| block.text("id")).map(str::to_owned).collect::<Vec<_>>().into_iter()
     }
 
     fn swap_ends(&self, mutants: &mut Vec<Mutant>) {
@@ -149,6 +158,10 @@ impl Here<'_, '_> {
         let edits = vec![Edit { file: self.block.file.clone(), at, put: put.into() }];
         let near = self.owners().into_iter().map(str::to_owned).collect();
         let block = self.block.whole.clone();
+        let mut near: BTreeSet<String> = near;
+        if let ("part", Some(id)) = (self.block.name.as_str(), self.block.text("id")) {
+            near.extend(self.demo.entries_with(id));
+        }
         Mutant { sort, name: format!("{}: {what}", self.title()), edits, block, near }
     }
 
@@ -179,8 +192,6 @@ impl Here<'_, '_> {
                     "",
                 )),
                 "disturbs" => self.drop_each("drop-disturbs", pair, mutants),
-                "opens" => self.drop_each("drop-opens", pair, mutants),
-                "moves" => self.drop_each("drop-moves", pair, mutants),
                 "leaves" => self.drop_each("drop-leaves", pair, mutants),
                 "cautions" => self.drop_each("drop-caution", pair, mutants),
                 "make_safe" => self.drop_each("drop-make-safe", pair, mutants),
@@ -271,12 +282,13 @@ impl Here<'_, '_> {
             mutants.push(self.mutant("drop-hose-field", drop, pair.cut.clone(), ""));
             let raw = |block: &Block, pair: &Pair| self.demo.texts[&block.file][pair.value.at.clone()].to_owned();
             let now = raw(self.block, pair);
-            // The same field of every other hose, and for words one that is nowhere.
-            let mut others: BTreeSet<String> =
-                hoses.iter().filter_map(|hose| Some(raw(hose, hose.pair(&pair.key)?))).collect();
-            if matches!(pair.value.kind, What::Text(_)) {
-                others.insert("\"zz\"".to_owned());
-            }
+            // The same field of the pair and of the next row that differs, and for words one that is nowhere.
+            let after = hoses.iter().skip_while(|it| it.own != self.block.own || it.file != self.block.file);
+            let around: Vec<String> = after.chain(&hoses).filter_map(|it| Some(raw(it, it.pair(&pair.key)?))).collect();
+            let twin = hoses.iter().find(|it| it.text("id") == self.block.text("pair"));
+            let mut others = BTreeSet::from(["\"zz\"".to_owned()]);
+            others.extend(twin.and_then(|twin| Some(raw(twin, twin.pair(&pair.key)?))));
+            others.extend(around.into_iter().find(|other| *other != now));
             others.remove(&now);
             for other in others {
                 let what = format!("change {} of the hose from {now} to {other}", pair.key);

@@ -118,8 +118,8 @@ fn body_pairs(text: &str, body: Range<usize>) -> Vec<Pair> {
     let table = DeTable::parse(&text[body.clone()]).expect("the demo can be read");
     let mut pairs = pairs(table.get_ref(), body.start);
     for pair in &mut pairs {
-        let start = text[..pair.cut.start].rfind('\n').map_or(0, |line| line + 1);
-        let end = text[pair.cut.end..].find('\n').map_or(text.len(), |line| pair.cut.end + line + 1);
+        let start = text[..pair.key_at.start].rfind('\n').map_or(0, |line| line + 1);
+        let end = text[pair.value.at.end..].find('\n').map_or(text.len(), |line| pair.value.at.end + line + 1);
         pair.cut = start..end;
     }
     pairs

@@ -3,7 +3,7 @@
 
 use super::Planted;
 
-const fn m(
+pub(super) const fn m(
     kind: &'static str,
     file: &'static str,
     find: &'static str,
@@ -26,14 +26,7 @@ pub(super) const MISTAKES: &[Planted] = &[
     ),
     m("syntax", "hoses/canopy.toml", r#"colour = "green""#, "colour = green", "toml-syntax", "green"),
     m("syntax", "terms.toml", r#"word = "fluid""#, r#"word = "fluid"#, "toml-syntax", r#""fluid"#),
-    m(
-        "syntax",
-        "parts/electrical.toml",
-        "[[part]]\n",
-        "[[part]]\nThe wiring of the trailer\n",
-        "toml-syntax",
-        "The wiring",
-    ),
+    m("syntax", "card.toml", "[card]\n", "[card]\nThe card of the trailer\n", "toml-syntax", "The card"),
     m(
         "unknown key",
         "faults/canopy-slow.toml",
@@ -92,11 +85,11 @@ pub(super) const MISTAKES: &[Planted] = &[
     ),
     m(
         "missing field",
-        "guide.toml",
-        "publisher = \"Dunnock Workshop School (invented)\"\n",
+        "terms.toml",
+        "meaning = \"The vessel under a pump unit that keeps its fluid.\"\n",
         "",
         "missing-field",
-        "@[guide]",
+        "@[[term]]",
     ),
     m(
         "missing field",

@@ -20,8 +20,18 @@ pub(super) static RULE: Rule = Rule {
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for value in subject.guide.index.values.iter().filter(|value| value.source.is_none()) {
         let wrong = format!("This {} names no source.", what(value.role));
-        let remedy = "Add `source = \"id, place\"` with the id of a source of guide.toml or of a bulletin.";
-        found.push(Finding::new(NAME, value.span, wrong, remedy));
+        found.push(Finding::new(NAME, value.span, wrong, remedy(value.role)));
+    }
+}
+
+/// A single value carries its source in a table of its own, a row beside its other keys.
+fn remedy(role: &str) -> String {
+    let id = "with the id of a source of guide.toml or of a bulletin";
+    match role {
+        "recalibration" | "recalibrate_if_disturbed" | "band" | "hose" | "spec" | "fluid" => {
+            format!("Add `source = \"id, place\"` {id}.")
+        }
+        key => format!("Write it as `{key} = {{ value = \"…\", source = \"id, place\" }}` {id}."),
     }
 }
 

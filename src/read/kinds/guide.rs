@@ -30,7 +30,7 @@ const SOURCES: [(&str, ReferenceKind); 5] = [
 /// The whole of guide.toml.
 pub(in crate::read) fn file(record: &mut Record<'_, '_>, guide: &mut Guide) {
     if !record.has("guide") {
-        record.missing("guide", "the table `[guide]` with title, edition, date and publisher");
+        record.missing("guide", "the table `[guide]` with title, edition, date, publisher, language and standing");
     }
     if let Some((edition, cautions)) = record.child("guide", edition) {
         guide.edition = edition;

@@ -57,14 +57,15 @@ impl Record<'_, '_> {
     /// What an unknown key should have been: first of all one that is missing, which then is not reported again.
     fn remedy_for(&mut self, key: &str, alone: bool) -> String {
         let missing = nearest(key, self.lacking.iter().map(|(known, _)| *known));
-        let missing = missing.or_else(|| self.lacking.first().map(|(known, _)| *known).filter(|_| alone));
         let absent = |known: &&str| !self.table.iter().any(|(there, _)| there.get_ref().as_ref() == *known);
-        let optional = || nearest(key, self.asked.iter().copied().filter(absent));
+        let optional = nearest(key, self.asked.iter().copied().filter(absent));
+        let only = self.lacking.first().map(|(known, _)| *known).filter(|_| alone && optional.is_none());
+        let missing = missing.or(only);
         if let Some(place) = self.lacking.iter().position(|(known, _)| Some(*known) == missing) {
             let (known, wanted) = self.lacking.remove(place);
             return format!("Write `{known}`, which is missing here: {wanted}.");
         }
-        match optional() {
+        match optional {
             Some(known) => format!("Write `{known}`, if that was meant; else take it out."),
             None => {
                 let known: Vec<String> = self.asked.iter().map(|known| format!("`{known}`")).collect();
