@@ -3,7 +3,7 @@
 //! The place fits where the finding, or a place that belongs to it, stands in the changed table, or where its words
 //! name one of the ids the change is about.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use bayleaf::pipeline::Inspected;
 use bayleaf::report::{Judged, Level};
@@ -75,7 +75,9 @@ fn fits_rule(sort: &str, judged: &Judged) -> bool {
     let (family, rule) = (judged.rule.family, judged.rule.name);
     match sort {
         "drop-source" => rule == "value-without-source" || rule == "missing-field",
-        "drop-check" | "drop-answer" => family == "faults" || matches!(rule, "reading-never-used" | "unknown-id"),
+        "drop-check" | "drop-answer" => {
+            family == "faults" || matches!(rule, "reading-never-used" | "band-without-answer" | "unknown-id")
+        }
         "drop-leaves" => family == "faults",
         "drop-caution" => family == "safety",
         "drop-make-safe" => family == "safety" || rule == "procedure-never-used",
@@ -83,15 +85,16 @@ fn fits_rule(sort: &str, judged: &Judged) -> bool {
         "drop-tag" | "change-tag" => {
             family == "procedures"
                 || matches!(rule, "missing-field" | "check-that-needs-recalibration")
-                || matches!(rule, "costly-repair-by-elimination" | "costly-repair-on-trial" | "variant-not-covered")
+                || matches!(rule, "costly-repair-by-elimination" | "costly-repair-on-trial")
+                || matches!(rule, "variant-not-covered" | "variant-covered-twice")
         }
-        "drop-hose-field" | "change-hose-field" | "swap-ends" => {
+        "drop-hose-field" | "change-hose-field" | "swap-ends" | "turn-hose" => {
             matches!(family, "hoses" | "references")
                 || matches!(rule, "missing-field" | "bad-quantity" | "wrong-type")
                 || rule == "bad-id"
         }
         _ => {
-            family == "references"
+            matches!(family, "references" | "sequences")
                 || rule == "brought-cause-unknown-to-any-fault"
                 || rule == "bad-table-row"
                 || rule == "unknown-word"
@@ -99,11 +102,13 @@ fn fits_rule(sort: &str, judged: &Judged) -> bool {
     }
 }
 
-/// Mutants that rightly give no finding.
+/// Mutants that give no finding: rightly (`[[harmless]]`), or because no rule sees them yet (`[[hole]]`).
 #[derive(Debug, Default, Deserialize)]
 pub(super) struct Harmless {
     #[serde(default)]
     harmless: Vec<Pattern>,
+    #[serde(default)]
+    hole: Vec<Pattern>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -112,6 +117,8 @@ struct Pattern {
     /// A regular expression over the name of the mutant.
     #[serde(deserialize_with = "expression")]
     name: Regex,
+    /// How many there are, so that no new one hides behind the line.
+    times: usize,
     because: String,
 }
 
@@ -120,18 +127,26 @@ impl Harmless {
         let text =
             std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/mutants/harmless.toml")).unwrap();
         let read: Self = toml::from_str(&text).unwrap();
-        assert!(read.harmless.iter().all(|pattern| pattern.because.len() > 20), "a reason is missing");
+        assert!(read.patterns().all(|pattern| pattern.because.len() > 20), "a reason is missing");
         read
     }
 
-    /// The number of the first pattern that matches.
-    pub(super) fn matching(&self, mutant: &Mutant) -> Option<usize> {
-        self.harmless.iter().position(|pattern| pattern.sort == mutant.sort && pattern.name.is_match(&mutant.name))
+    fn patterns(&self) -> impl Iterator<Item = &Pattern> {
+        self.harmless.iter().chain(&self.hole)
     }
 
-    pub(super) fn unused(&self, used: &BTreeSet<usize>) -> Vec<&str> {
-        let all = self.harmless.iter().enumerate();
-        all.filter(|(index, _)| !used.contains(index)).map(|(_, pattern)| pattern.name.as_str()).collect()
+    /// The number of the first pattern that matches, and whether it names a hole.
+    pub(super) fn matching(&self, mutant: &Mutant) -> Option<(usize, bool)> {
+        let fits = |pattern: &Pattern| pattern.sort == mutant.sort && pattern.name.is_match(&mutant.name);
+        let place = self.patterns().position(fits)?;
+        Some((place, place >= self.harmless.len()))
+    }
+
+    /// The patterns that match another number of silent mutants than they say.
+    pub(super) fn miscounted(&self, used: &BTreeMap<usize, usize>) -> Vec<String> {
+        let counted = self.patterns().enumerate().map(|(place, it)| (it, used.get(&place).copied().unwrap_or(0)));
+        let wrong = counted.filter(|(pattern, count)| pattern.times != *count);
+        wrong.map(|(it, count)| format!("{} {}: {} said, {count} there", it.sort, it.name, it.times)).collect()
     }
 }
 

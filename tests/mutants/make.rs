@@ -97,7 +97,7 @@ impl<'t> Demo<'t> {
                     put: format!("\"{put}\""),
                 };
                 mutants.push(Mutant {
-                    sort: "swap-ends",
+                    sort: if ids[0] == ids[1] { "turn-hose" } else { "swap-ends" },
                     name,
                     edits: vec![edit(hose, end, texts[1]), edit(other, otherwise, texts[0])],
                     block: hose.own.clone(),

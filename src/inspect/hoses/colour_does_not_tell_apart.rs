@@ -26,7 +26,8 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let book = Book::of(subject.guide);
     let mut same = Found::new();
     for machine in &subject.facts.hoses.machines {
-        for (first, later) in pairs_alike(&book, machine).into_iter().chain(strangers_alike(&book, machine)) {
+        let alike = [pairs_alike(&book, machine), side_by_side_alike(&book, machine), strangers_alike(&book, machine)];
+        for (first, later) in alike.into_iter().flatten() {
             same.add((first.clone(), later.clone()), &machine.machine);
         }
     }
@@ -51,6 +52,31 @@ fn pairs_alike<'g>(book: &Book<'g>, machine: &MachineHoses) -> Vec<(Id<Hose>, Id
         .filter(|(hose, partner)| alike(&hose.colour, &partner.colour) && can_be_crossed(book, hose, partner))
         .map(|(hose, partner)| (id(hose), id(partner)))
         .collect()
+}
+
+/// Hoses of one colour that run side by side from one part to another, paired or not.
+fn side_by_side_alike(book: &Book<'_>, machine: &MachineHoses) -> Vec<(Id<Hose>, Id<Hose>)> {
+    let mut runs: BTreeMap<(Vec<&str>, String), Vec<&Hose>> = BTreeMap::new();
+    for hose in machine.serves.keys().filter_map(|id| book.hose(id)) {
+        let ports = [&hose.from, &hose.to].into_iter().flatten().filter_map(|port| book.port(&port.value));
+        let mut parts: Vec<&str> = ports.map(|port| port.part.as_str()).collect();
+        parts.sort_unstable();
+        if parts.len() == 2 {
+            runs.entry((parts, folded(&hose.colour))).or_default().push(hose);
+        }
+    }
+    let mut found = Vec::new();
+    for hoses in runs.values_mut() {
+        hoses.sort_by_key(|hose| hose.id.span);
+        for pair in hoses.windows(2) {
+            let [first, later] = pair else { continue };
+            let paired = book.partner(first).is_some_and(|partner| partner.id == later.id);
+            if !paired && !book.same_hose(first, later) && can_be_crossed(book, first, later) {
+                found.push((id(first), id(later)));
+            }
+        }
+    }
+    found
 }
 
 /// Hoses of different circuits with one colour and one mark. In one circuit `mark-used-twice` speaks.

@@ -42,16 +42,18 @@ fn one_sided(book: &Book<'_>, hose: &Hose, partner: &Hose) -> Option<String> {
     let Some(back) = &partner.pair else {
         return Some(format!("`{}` is named as the pair, but names none itself.", partner.id.value));
     };
-    if back.as_str() == hose.id.value || is_the_mistake(book, &back.value) {
+    if back.as_str() == hose.id.value || is_the_mistake(book, partner, &back.value) {
         return None;
     }
     Some(format!("`{}` is named as the pair, but names `{}` as its own.", partner.id.value, back.value))
 }
 
 /// True where the partner's own mention is the one at fault: what it names is unpaired or paired with a third.
-fn is_the_mistake(book: &Book<'_>, back: &Id<Hose>) -> bool {
-    book.hose(back)
-        .is_none_or(|third| third.pair.is_none() || book.partner(third).is_some() || stands_elsewhere(book, third))
+fn is_the_mistake(book: &Book<'_>, partner: &Hose, back: &Id<Hose>) -> bool {
+    book.hose(back).is_none_or(|named| {
+        let elsewhere = book.partner(named).is_some_and(|third| third.id != partner.id);
+        named.pair.is_none() || elsewhere || stands_elsewhere(book, named)
+    })
 }
 
 /// Named across tables: `circuit-mixed` speaks.
