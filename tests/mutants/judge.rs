@@ -17,7 +17,7 @@ use super::make::Mutant;
 #[derive(Debug)]
 pub(super) enum Verdict {
     /// By these rules.
-    Caught(BTreeSet<&'static str>),
+    Caught(#[allow(dead_code, reason = "shown when a test fails")] BTreeSet<&'static str>),
     /// Nothing was found.
     Silent,
     /// Something was found, of another rule or at another place.
