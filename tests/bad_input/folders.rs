@@ -7,7 +7,7 @@ use std::process::Command;
 fn a_missing_folder_is_told() {
     let outcome = run(Command::new(env!("CARGO_BIN_EXE_bayleaf")).args(["inspect", "/nowhere/at/all"]));
     assert_eq!(outcome.code, Some(2));
-    assert!(outcome.err.contains("/nowhere/at/all") && outcome.err.contains("guide.toml"), "{}", outcome.err);
+    assert!(outcome.err.contains("/nowhere/at/all") && outcome.err.contains("Name the folder"), "{}", outcome.err);
 }
 
 #[test]

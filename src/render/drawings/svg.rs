@@ -28,10 +28,8 @@ impl Pen {
 
     /// Lines of text, one below the other; `y` is the base line of the first.
     pub(super) fn text(&mut self, class: &str, x: u32, y: u32, anchor: &str, lines: &[String]) {
-        let _ = write!(
-            self.out,
-            "<text class=\"{class}\" x=\"{x}\" y=\"{y}\" font-size=\"{TEXT}\" text-anchor=\"{anchor}\">"
-        );
+        let anchor = if anchor == "start" { String::new() } else { format!(" text-anchor=\"{anchor}\"") };
+        let _ = write!(self.out, "<text class=\"{class}\" x=\"{x}\" y=\"{y}\"{anchor}>");
         for (index, line) in lines.iter().enumerate() {
             let down = if index == 0 { 0 } else { LINE };
             let _ = write!(self.out, "<tspan x=\"{x}\" dy=\"{down}\">{}</tspan>", escaped(line));
@@ -52,7 +50,7 @@ impl Pen {
     /// The finished drawing; `title` is read out in its place.
     pub(super) fn finish(self, id: &str, width: u32, height: u32, title: &str) -> String {
         format!(
-            "<svg viewBox=\"0 0 {width} {height}\" width=\"{width}\" height=\"{height}\" role=\"group\" \
+            "<svg viewBox=\"0 0 {width} {height}\" width=\"{width}\" height=\"{height}\" font-size=\"{TEXT}\" role=\"group\" \
              aria-labelledby=\"{id}\"><title id=\"{id}\">{}</title>{}</svg>",
             escaped(title),
             self.out
