@@ -86,7 +86,7 @@ fn fits_rule(sort: &str, judged: &Judged) -> bool {
             family == "procedures"
                 || matches!(rule, "missing-field" | "check-that-needs-recalibration")
                 || matches!(rule, "costly-repair-by-elimination" | "costly-repair-on-trial")
-                || matches!(rule, "variant-not-covered" | "variant-covered-twice" | "variant-covered-twice")
+                || matches!(rule, "variant-not-covered" | "variant-covered-twice")
         }
         "drop-hose-field" | "change-hose-field" | "swap-ends" | "turn-hose" => {
             matches!(family, "hoses" | "references")

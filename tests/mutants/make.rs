@@ -157,7 +157,11 @@ impl Here<'_, '_> {
     fn mutant(&self, sort: &'static str, what: String, at: Range<usize>, put: impl Into<String>) -> Mutant {
         let edits = vec![Edit { file: self.block.file.clone(), at, put: put.into() }];
         let near = self.owners().into_iter().map(str::to_owned).collect();
-        let block = self.block.whole.clone();
+        // The records of a tag that differs by variant are one statement of their procedure.
+        let block = match self.block.name.as_str() {
+            "recalibration" => 0..self.demo.texts[&self.block.file].len(),
+            _ => self.block.whole.clone(),
+        };
         let mut near: BTreeSet<String> = near;
         if let ("part", Some(id)) = (self.block.name.as_str(), self.block.text("id")) {
             near.extend(self.demo.entries_with(id));
