@@ -19,6 +19,7 @@ pub struct Circuit {
     pub passages: Vec<Passage>,
     pub hoses: Vec<Hose>,
     pub air: Option<AirLimits>,
+    pub level: Option<LevelMarks>,
 }
 
 /// A pump of the circuit. Reversing the current swaps which port is the pressure side.
@@ -33,9 +34,19 @@ pub struct Pump {
     /// What the operator calls the two directions ("LIFT", "LOWER").
     pub forward_says: Option<Located<String>>,
     pub reverse_says: Option<Located<String>>,
+    /// What the two directions are to do with every actuator of the circuit.
+    pub forward_does: Option<Located<Motion>>,
+    pub reverse_does: Option<Located<Motion>>,
     pub flow: Varied<Quantity>,
     pub pressure: Varied<Quantity>,
     pub span: Span,
+}
+
+/// Which way a rod goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Motion {
+    Extends,
+    Retracts,
 }
 
 /// A cylinder or motor that the circuit moves.
@@ -53,6 +64,8 @@ pub struct Actuator {
     pub stroke: Varied<Quantity>,
     /// What the load does to it without pressure: pushes it in, pulls it out, or nothing.
     pub load: Option<Located<String>>,
+    /// How hard the load presses along the rod.
+    pub load_force: Varied<Quantity>,
     /// What it looks like when it extends and when it retracts.
     pub extends_says: Option<Located<String>>,
     pub retracts_says: Option<Located<String>>,
@@ -140,6 +153,30 @@ pub struct AirLimits {
     /// The reading that measures it.
     pub reading: Option<Link<Reading>>,
     pub span: Span,
+}
+
+/// The marks of the reservoir's level, and what lies between them.
+#[derive(Debug, Clone)]
+pub struct LevelMarks {
+    /// The volume from the lower mark to the upper.
+    pub between: Varied<Quantity>,
+    /// The free surface of the fluid, between the marks.
+    pub surface: Varied<Quantity>,
+    /// How far the level falls when every rod goes from in to out.
+    pub falls: Varied<Quantity>,
+    /// Where the rods are when a full reservoir stands at the mark.
+    pub upper: Option<Located<Rods>>,
+    pub lower: Option<Located<Rods>>,
+    /// The reading that takes the level.
+    pub reading: Option<Link<Reading>>,
+    pub span: Span,
+}
+
+/// Where all rods of a circuit are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Rods {
+    In,
+    Out,
 }
 
 impl Entry for Circuit {

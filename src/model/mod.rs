@@ -34,7 +34,7 @@ pub use guide::{
     Depot, Edition, Escalation, Guide, LikelihoodWord, Reference, ReferenceKind, Softening, State, StateChange,
     UnitsFirst,
 };
-pub use hoses::{Actuator, AirLimits, Circuit, Hose, Passage, PassageKind, Port, Pump, Side};
+pub use hoses::{Actuator, AirLimits, Circuit, Hose, LevelMarks, Motion, Passage, PassageKind, Port, Pump, Rods, Side};
 pub use id::{Id, Link};
 pub use index::{Declared, EntryKey, Index, LinkSite, Name, PictureSite, ProseRole, ProseSite, ValueSite, VariedSite};
 pub use job_record::{JobRecord, Outcome};

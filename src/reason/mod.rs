@@ -9,6 +9,7 @@ pub mod faults;
 mod fluids;
 pub mod hazards;
 mod hoses;
+pub mod hydraulics;
 pub mod likelihood;
 mod machines;
 mod mentions;
@@ -38,6 +39,7 @@ pub use wiring::{PathFacts, PointFacts, WireFacts, WiringFacts};
 use crate::model::{Fault, Guide, Id};
 use faults::FaultFacts;
 use hazards::Exposure;
+use hydraulics::HydraulicFacts;
 use recalibration::Reach;
 use records::Records;
 use repairs::Repairs;
@@ -63,6 +65,8 @@ pub struct Facts {
     pub faults: BTreeMap<Id<Fault>, FaultFacts>,
     /// Hoses as a graph, machine by machine.
     pub hoses: HoseFacts,
+    /// Hydraulic circuits, solved machine by machine.
+    pub hydraulics: HydraulicFacts,
     /// Powered operations, walked step by step.
     pub sequences: SequenceFacts,
     /// Which parts a fault covers.
@@ -83,6 +87,7 @@ pub fn facts(guide: &Guide) -> Facts {
         exposures: hazards::exposures(guide, &wet, &repairs),
         faults: faults::of_all(guide, &recalibration),
         hoses: HoseFacts::of(guide),
+        hydraulics: HydraulicFacts::of(guide),
         sequences: SequenceFacts::of(guide),
         coverage: Coverage::of(guide),
         repairs,

@@ -2,7 +2,8 @@
 
 use crate::model::quantity::Dimension;
 use crate::model::{
-    Actuator, AirLimits, Circuit, Guide, Hose, Id, Kind, Passage, PassageKind, Port, ProseRole, Pump, Side,
+    Actuator, AirLimits, Circuit, Guide, Hose, Id, Kind, LevelMarks, Motion, Passage, PassageKind, Port, ProseRole,
+    Pump, Rods, Side,
 };
 use crate::read::record::Record;
 
@@ -24,6 +25,10 @@ const PASSAGES: [(&str, PassageKind); 6] = [
 ];
 
 const LOADS: [(&str, &str); 3] = [("pushes in", "pushes in"), ("pulls out", "pulls out"), ("none", "none")];
+
+const MOTIONS: [(&str, Motion); 2] = [("extends", Motion::Extends), ("retracts", Motion::Retracts)];
+
+const RODS: [(&str, Rods); 2] = [("rods in", Rods::In), ("rods out", Rods::Out)];
 
 /// The one circuit of a file.
 pub(in crate::read) fn file(record: &mut Record<'_, '_>, guide: &mut Guide) {
@@ -49,9 +54,10 @@ fn circuit(top: &mut Record<'_, '_>) -> Option<Circuit> {
     let passages = top.children("passage", passage);
     let hoses = top.children("hose", hose);
     let air = top.child("air", air);
+    let level = top.child("level", level);
     let (mut head, name, says, fluid, reservoir) = main?;
     head.span = top.span;
-    Some(Circuit { head, name, says, fluid, reservoir, pumps, actuators, ports, passages, hoses, air })
+    Some(Circuit { head, name, says, fluid, reservoir, pumps, actuators, ports, passages, hoses, air, level })
 }
 
 fn pump(record: &mut Record<'_, '_>) -> Option<Pump> {
@@ -62,6 +68,8 @@ fn pump(record: &mut Record<'_, '_>) -> Option<Pump> {
         reverse: record.link_opt("reverse", Kind::Port),
         forward_says: record.line_opt("forward_says", ProseRole::Text),
         reverse_says: record.line_opt("reverse_says", ProseRole::Text),
+        forward_does: record.one_of_opt("forward_does", &MOTIONS),
+        reverse_does: record.one_of_opt("reverse_does", &MOTIONS),
         flow: record.varied("flow", Dimension::FlowRate),
         pressure: record.varied("pressure", Dimension::GaugePressure),
         span: record.span,
@@ -83,6 +91,7 @@ fn actuator(record: &mut Record<'_, '_>) -> Option<Actuator> {
         rod_diameter: record.varied("rod_diameter", Dimension::Length),
         stroke: record.varied("stroke", Dimension::Length),
         load: record.one_of_opt("load", &LOADS).map(|load| load.map(str::to_owned)),
+        load_force: record.varied("load_force", Dimension::Force),
         extends_says: record.line_opt("extends_says", ProseRole::Text),
         retracts_says: record.line_opt("retracts_says", ProseRole::Text),
         span: record.span,
@@ -153,6 +162,18 @@ fn air(record: &mut Record<'_, '_>) -> Option<AirLimits> {
     Some(AirLimits {
         per_line: record.varied("per_line", Dimension::Length),
         in_all: record.varied("in_all", Dimension::Length),
+        reading: record.link_opt("reading", Kind::Reading),
+        span: record.span,
+    })
+}
+
+fn level(record: &mut Record<'_, '_>) -> Option<LevelMarks> {
+    Some(LevelMarks {
+        between: record.varied("between_marks", Dimension::Volume),
+        surface: record.varied("surface", Dimension::Area),
+        falls: record.varied("falls", Dimension::Length),
+        upper: record.one_of_opt("upper", &RODS),
+        lower: record.one_of_opt("lower", &RODS),
         reading: record.link_opt("reading", Kind::Reading),
         span: record.span,
     })
