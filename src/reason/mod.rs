@@ -17,6 +17,7 @@ mod places;
 pub mod plan;
 pub mod problem_of;
 pub mod proof;
+pub mod readings;
 pub mod recalibration;
 pub mod records;
 pub mod repairs;

@@ -1,6 +1,7 @@
 //! Pages in memory: views, templates, drawings, the search index, the card.
 
 pub mod address;
+mod calculator;
 mod colours;
 mod documents;
 mod drawings;

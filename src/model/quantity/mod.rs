@@ -17,8 +17,8 @@ use num_rational::Ratio;
 use num_traits::{CheckedAdd, CheckedDiv, CheckedMul, CheckedSub};
 
 pub use dimension::Dimension;
-pub use shown::Shown;
-pub use units::{System, Unit};
+pub use shown::{Shown, plain};
+pub use units::{System, Unit, of_dimension as units_of, squeezed};
 
 /// An exact value in the SI base of its dimension.
 pub type Exact = Ratio<i128>;
@@ -148,7 +148,7 @@ impl Quantity {
 }
 
 impl Unit {
-    /// From a value in this unit to the base unit of its dimension.
+    /// From a value in this unit to the base unit of its dimension; `None` where it grows too large.
     pub(crate) fn to_base(&self, value: Exact) -> Option<Exact> {
         value.checked_add(&self.offset())?.checked_mul(&self.factor())
     }

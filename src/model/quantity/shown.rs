@@ -41,15 +41,29 @@ impl Quantity {
 
     /// In the unit's counterpart of the other system; `None` where both systems use the same unit.
     pub fn converted(&self) -> Option<String> {
-        let counterpart = by_symbol(self.unit.counterpart)?;
-        let value = self.in_unit(counterpart)?;
+        self.shown_in(by_symbol(self.unit.counterpart)?)
+    }
+
+    /// In another unit of its dimension, with the precision of the figure that was written.
+    pub fn shown_in(&self, unit: &Unit) -> Option<String> {
+        let value = self.in_unit(unit)?;
         let number = if self.dimension() == Dimension::Temperature {
             to_places(value, self.number.places)
         } else {
             rounded(value, digits_for(self.number.value, value, self.number.digits))
         };
-        Some(joined(&number, counterpart))
+        Some(joined(&number, unit))
     }
+}
+
+/// A value with at most so many places behind the point, halves to even, without zeros at its end.
+pub fn plain(value: Exact, places: u8) -> String {
+    let text = to_places(value, i32::from(places));
+    if !text.contains('.') {
+        return text;
+    }
+    let short = text.trim_end_matches('0').trim_end_matches('.');
+    if matches!(short, "-0" | "") { "0".to_owned() } else { short.to_owned() }
 }
 
 fn joined(number: &str, unit: &Unit) -> String {

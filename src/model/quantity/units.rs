@@ -37,12 +37,25 @@ pub struct Unit {
 }
 
 impl Unit {
-    pub(super) fn factor(&self) -> Exact {
+    /// Base units in one of it.
+    pub fn factor(&self) -> Exact {
         Exact::new(self.factor.0, self.factor.1)
     }
 
-    pub(super) fn offset(&self) -> Exact {
+    /// What is added to a value in it before the factor.
+    pub fn offset(&self) -> Exact {
         Exact::new(self.offset.0, self.offset.1)
+    }
+
+    /// Every way to write it, squeezed as [`squeezed`] does, the symbol first; true where capitals are forgiven.
+    pub fn written(&self) -> (Vec<String>, bool) {
+        let mut ways: Vec<String> = Vec::new();
+        for way in std::iter::once(&self.symbol).chain(self.spellings).map(|way| squeezed(way)) {
+            if !ways.contains(&way) {
+                ways.push(way);
+            }
+        }
+        (ways, self.any_case)
     }
 }
 
@@ -165,7 +178,7 @@ static UNITS: &[Unit] = &[
     any_case(once("rpm", D::Frequency, (1, 60), &["r/min", "1/min"])),
     any_case(once("°", D::Angle, (1, 1), &["deg", "degree", "degrees"])),
     unit("mm/s", D::Speed, Si, (1, 1_000), "in/s", &[]),
-    unit("m/s", D::Speed, Si, (1, 1), "ft/s", &[]),
+    unit("m/s", D::Speed, Si, (1, 1), "mph", &[]),
     unit("km/h", D::Speed, Si, (1_000, 3_600), "mph", &["kmh"]),
     unit("in/s", D::Speed, Us, (254, 10_000), "mm/s", &[]),
     unit("ft/s", D::Speed, Us, (3_048, 10_000), "m/s", &[]),
@@ -205,6 +218,11 @@ pub(super) fn by_symbol(symbol: &str) -> Option<&'static Unit> {
     UNITS.iter().find(|unit| unit.symbol == symbol)
 }
 
+/// The units of one dimension, in the order of the table.
+pub fn of_dimension(dimension: Dimension) -> impl Iterator<Item = &'static Unit> {
+    UNITS.iter().filter(move |unit| unit.dimension == dimension)
+}
+
 /// The symbol nearest to what was written.
 pub(super) fn nearest(written: &str) -> Option<&'static str> {
     let same = UNITS.iter().find(|unit| squeezed(unit.symbol).to_lowercase() == squeezed(written).to_lowercase());
@@ -223,7 +241,7 @@ pub(super) fn all() -> &'static [Unit] {
 }
 
 /// Without spaces and multiplication signs, raised digits lowered.
-pub(super) fn squeezed(written: &str) -> String {
+pub fn squeezed(written: &str) -> String {
     let kept = written.chars().filter(|letter| !letter.is_whitespace() && !matches!(letter, '·' | '*' | '⋅'));
     kept.map(|letter| match letter {
         '²' => '2',

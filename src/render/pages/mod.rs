@@ -14,6 +14,7 @@ mod reading;
 mod recalibration;
 mod sequence;
 mod terms;
+mod units;
 mod wiring;
 
 use serde::Serialize;
@@ -34,6 +35,14 @@ pub(super) struct Draft {
     pub(super) view: Value,
 }
 
+impl Draft {
+    /// With one more script file.
+    fn with_script(mut self, path: &str) -> Self {
+        self.sheet.scripts.push(path.to_owned());
+        self
+    }
+}
+
 /// What makes a page: reads a place, gives a draft.
 type Maker<'g> = Box<dyn for<'p> Fn(Place<'p>) -> Draft + Send + Sync + 'g>;
 
@@ -51,6 +60,7 @@ pub(super) fn orders(guide: &Guide) -> Vec<Order<'_>> {
         order("bulletins.html".to_owned(), bulletin::register),
         order("terms.html".to_owned(), terms::draft),
         order("a-z.html".to_owned(), a_to_z::draft),
+        order("units.html".to_owned(), units::draft),
     ];
     entries(&mut orders, guide.faults.iter(), fault::draft);
     entries(&mut orders, guide.procedures.iter(), procedure::draft);

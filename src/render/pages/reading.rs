@@ -3,6 +3,7 @@
 use super::{Draft, entry_draft, kind_word};
 use crate::model::quantity::Quantity;
 use crate::model::{Band, Entry, Id, Kind, Reading, SumRule, Variant, Verdict, applies};
+use crate::render::calculator::Block;
 use crate::render::place::Place;
 use crate::render::views::pieces::{Link, Shown};
 use crate::render::views::reading as view;
@@ -11,7 +12,8 @@ use crate::render::views::reading as view;
 const WIDE: u32 = 320;
 
 pub(super) fn draft<'g>(place: Place<'g>, reading: &'g Reading) -> Draft {
-    entry_draft(place, reading, "reading", kind_word(place, Kind::Reading), &page(place, reading))
+    let draft = entry_draft(place, reading, "reading", kind_word(place, Kind::Reading), &page(place, reading));
+    draft.with_script("script/reading.js")
 }
 
 fn page(place: Place<'_>, reading: &Reading) -> view::Reading {
@@ -27,6 +29,7 @@ fn page(place: Place<'_>, reading: &Reading) -> view::Reading {
         scales: scales(place, reading),
         bands: reading.bands.iter().map(|it| band(place, it)).collect(),
         sums: reading.sum.iter().filter_map(|sum| sum_rule(place, sum)).collect(),
+        calculator: view::Calculator { id: reading.id().to_owned(), block_json: Block::of(place, [reading]).json() },
         used_by: place.mentioned_by(
             Kind::Reading,
             reading.id(),

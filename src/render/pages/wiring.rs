@@ -1,7 +1,12 @@
 //! Wiring paths.
 
+use num_traits::CheckedAdd;
+
 use super::{Draft, entry_draft, kind_word, number};
-use crate::model::{Entry, Kind, Node, NodeKind, TestPoint, WiringPath};
+use crate::model::quantity::{Exact, Quantity};
+use crate::model::{Entry, Kind, Node, NodeKind, Sourced, TestPoint, Varied, WiringPath};
+use crate::reason::PathFacts;
+use crate::render::calculator::{self, Block};
 use crate::render::colours;
 use crate::render::place::Place;
 use crate::render::views::pieces::{Link, Shown};
@@ -9,6 +14,7 @@ use crate::render::views::wiring as view;
 
 pub(super) fn draft<'g>(place: Place<'g>, path: &'g WiringPath) -> Draft {
     entry_draft(place, path, "wiring", kind_word(place, Kind::WiringPath), &page(place, path))
+        .with_script("script/reading.js")
 }
 
 fn page(place: Place<'_>, path: &WiringPath) -> view::Wiring {
@@ -21,6 +27,7 @@ fn page(place: Place<'_>, path: &WiringPath) -> view::Wiring {
         nodes: path.nodes.iter().enumerate().map(|(index, it)| node(place, index, it)).collect(),
         states: vec![place.word("while_it_runs")],
         points: path.test_points.iter().enumerate().map(|(index, it)| point(place, path, index, it)).collect(),
+        block_json: losses(place, path).map(|losses| Block::of_path(place, losses).json()),
         wires: wires.map(|(index, it)| wire(place, path, index, it)).collect(),
         fuses: fuses.map(|it| fuse(place, path, it)).collect(),
         faults: place.mentioned_by(Kind::WiringPath, path.id(), &[Kind::Fault, Kind::Note]),
@@ -78,9 +85,53 @@ fn wire(place: Place<'_>, path: &WiringPath, index: usize, wire: &Node) -> view:
         to: neighbour(place, path, index.checked_add(1)),
         colour: colours::of_code(&code),
         code,
-        size: place.varied(&wire.size).unwrap_or_else(missing),
+        // Cross-sections are bought, stamped and asked for in mm²: a converted one fits no drawer.
+        size: as_written(place, &wire.size).unwrap_or_else(missing),
         length: place.varied(&wire.length).unwrap_or_else(missing),
     }
+}
+
+/// A value as it was written, in one system of units; where it differs by variant, each with its variants.
+fn as_written(place: Place<'_>, values: &Varied<Quantity>) -> Option<Shown> {
+    let one = |value: &Sourced<Quantity>| {
+        let variants = value.variants.as_deref().map(|named| format!("{}: ", place.variants(named)));
+        format!("{}{}", variants.unwrap_or_default(), value.value.written())
+    };
+    let first = values.iter().map(one).collect::<Vec<_>>().join("; ");
+    (!first.is_empty()).then_some(Shown { first, second: None })
+}
+
+/// What the wires between neighbouring test points lose, from the supply to ground. Where machines differ, the greatest
+/// loss and the smallest budget. `None` unless the points stand in the order of the path.
+fn losses(place: Place<'_>, path: &WiringPath) -> Option<calculator::Path> {
+    let facts = place.facts.wiring.paths.get(path.id())?;
+    let after = |point: &TestPoint| path.nodes.iter().position(|node| node.id.value == point.after.as_str());
+    let mut stops = vec![0];
+    stops.extend(path.test_points.iter().filter_map(after));
+    stops.push(path.nodes.len());
+    if stops.len() != path.test_points.len() + 2 || !stops.is_sorted() {
+        return None;
+    }
+    let names = path.nodes.first().map(|node| named(place, node).text);
+    let names = names.into_iter().chain(path.test_points.iter().map(|point| point.says.value.clone()));
+    let names = names.chain(path.nodes.last().map(|node| named(place, node).text)).collect();
+    let may = stops.windows(2).map(|pair| may_lose(path, facts, pair)).collect();
+    let budget = facts.iter().filter_map(|machine| machine.budget).min().map(calculator::fraction);
+    Some(calculator::Path { points: names, may, budget })
+}
+
+/// What the wires between two places of a path lose at most, in volt; `None` across the load or where it is not known.
+fn may_lose(path: &WiringPath, facts: &[PathFacts], pair: &[usize]) -> Option<String> {
+    let &[from, to] = pair else { return None };
+    let between = |node: usize| from < node && node <= to;
+    if path.nodes.iter().enumerate().any(|(index, node)| between(index) && node.kind.value == NodeKind::Load) {
+        return None;
+    }
+    let on_machine = |machine: &PathFacts| {
+        let wires = machine.wires.iter().filter(|wire| between(wire.node));
+        wires.map(|wire| wire.drop).try_fold(Exact::from_integer(0), |all, drop| all.checked_add(&drop?))
+    };
+    facts.iter().map(on_machine).collect::<Option<Vec<_>>>()?.into_iter().max().map(calculator::fraction)
 }
 
 /// The node before or after a wire, in words.

@@ -20,6 +20,7 @@ pub mod reading;
 pub mod recalibration;
 pub mod sequence;
 pub mod terms;
+pub mod units;
 pub mod wiring;
 
 #[cfg(test)]

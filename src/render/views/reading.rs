@@ -17,6 +17,8 @@ pub struct Reading {
     pub scales: Vec<Scale>,
     pub bands: Vec<Band>,
     pub sums: Vec<Sum>,
+    /// Id of the reading, and what its calculator needs as JSON that is safe inside a script element.
+    pub calculator: Calculator,
     pub used_by: Vec<Link>,
     pub sources: Vec<Source>,
 }
@@ -66,6 +68,13 @@ pub struct Band {
     pub range: Shown,
     pub says_html: String,
     pub then: Vec<Link>,
+}
+
+/// A calculator that the script puts into the page.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Calculator {
+    pub id: String,
+    pub block_json: String,
 }
 
 /// A rule over several readings.

@@ -13,6 +13,8 @@ pub struct Wiring {
     /// Switch states, the columns of the voltage table.
     pub states: Vec<String>,
     pub points: Vec<Point>,
+    /// What the calculator of losses needs, as JSON that is safe inside a script element.
+    pub block_json: Option<String>,
     pub wires: Vec<Wire>,
     pub fuses: Vec<Fuse>,
     pub faults: Vec<Link>,
