@@ -12,6 +12,7 @@ mod place;
 pub mod search;
 pub mod theme;
 pub mod views;
+mod walk_data;
 mod written_tables;
 
 use std::collections::BTreeMap;
@@ -72,6 +73,8 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, R
     files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
     let place = Place { guide, facts, theme, root: "" };
     files.extend(search::build(&documents::search_guide(place))?);
+    let data = |fault| Some((walk_data::path(Entry::id(fault)), walk_data::script(place, fault)?.into_bytes()));
+    files.extend(guide.faults.iter().filter_map(data));
     let (path, html) = page(theme, pages::copy_page(place, pages, files.len() + 1))?;
     debug_assert_eq!(path, COPY_PAGE);
     files.insert(path, html.into_bytes());

@@ -17,12 +17,19 @@ use crate::reason::{FaultPlan, problem_of};
 use crate::render::place::Place;
 use crate::render::views::fault as view;
 use crate::render::views::pieces::Link;
+use crate::render::walk_data;
+
+/// What plans again on the page, each after those it needs.
+const SCRIPTS: [&str; 3] = ["script/plan-cover.js", "script/plan-search.js", "script/plan.js"];
 
 pub(super) fn draft<'g>(place: Place<'g>, fault: &'g Fault) -> Draft {
     let plan = place.facts.plans.get(fault.id());
     let walk = plan.map(|plan| walk::of(fault, plan)).unwrap_or_default();
     let page = Page { place, fault, plan, walk: &walk, shares: shares(place, fault) };
-    entry_draft(place, fault, "fault", kind_word(place, Kind::Fault), &page.view())
+    let mut draft = entry_draft(place, fault, "fault", kind_word(place, Kind::Fault), &page.view());
+    draft.sheet.scripts = SCRIPTS.map(str::to_owned).to_vec();
+    draft.sheet.scripts.push(walk_data::path(fault.id()));
+    draft
 }
 
 /// Minutes to find the cause, expected, for lists of faults.
