@@ -35,7 +35,8 @@ pub enum CompileError {
 
 /// Reads a guide and judges it. Rules that depend on the day run only where `today` is given.
 pub fn inspect(desk: &dyn Desk, today: Option<Date>) -> Inspected {
-    let draft = read::read(desk);
+    let mut draft = read::read(desk);
+    reason::expand(&mut draft.guide);
     let facts = reason::facts(&draft.guide);
     let report = inspect::inspect(&draft, &facts, today);
     Inspected { draft, facts, report }

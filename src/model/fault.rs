@@ -26,6 +26,8 @@ pub struct Fault {
     pub accesses: Vec<Access>,
     pub causes: Vec<Cause>,
     pub checks: Vec<Check>,
+    /// Checks that are made from what crossed hoses do.
+    pub crossings: Vec<CrossingChecks>,
     /// Background.
     pub says: Option<Prose>,
 }
@@ -147,6 +149,44 @@ pub struct Answer {
     /// True where a machine with none of the causes gives this answer.
     pub sound: bool,
     pub span: Span,
+}
+
+/// How the machine is watched while its pumps run, to tell the causes that are crossed hoses: every direction of the
+/// pumps becomes a check.
+#[derive(Debug, Clone)]
+pub struct CrossingChecks {
+    pub pumps: Vec<Link<super::Pump>>,
+    /// The question; `{direction}` stands for what the operator calls the direction.
+    pub ask: Located<String>,
+    pub how: Option<Prose>,
+    pub seconds: Located<u32>,
+    pub access: Vec<Link<Access>>,
+    pub state: Option<Link<State>>,
+    pub make_safe: Vec<Link<Procedure>>,
+    pub tools: Vec<Located<String>>,
+    pub cautions: Vec<Caution>,
+    pub touches: Touches,
+    /// Where the rods stand before each of these checks; all in where nothing is said.
+    pub rods: Option<Located<super::Rods>>,
+    /// The answer where nothing moves.
+    pub nothing: Located<String>,
+    /// The answer where all moves as on a sound machine.
+    pub as_it_should: Located<String>,
+    /// The answer where something else moves; `{moves}` stands for what does.
+    pub only: Option<Located<String>>,
+    /// What causes that are no crossings look like.
+    pub answers: Vec<CrossingAnswer>,
+    pub span: Span,
+}
+
+/// What causes that are no crossings look like while a pump runs.
+#[derive(Debug, Clone)]
+pub struct CrossingAnswer {
+    /// As it should be, where nothing is said.
+    pub says: Option<Located<String>>,
+    /// Only for the checks of this pump.
+    pub pump: Option<Link<super::Pump>>,
+    pub leaves: Vec<Link<Cause>>,
 }
 
 impl Entry for Fault {

@@ -29,7 +29,9 @@ pub use bulletin::Bulletin;
 pub use card::{Card, CardBlock, CardSize, CardTopic};
 pub use caution::{Caution, Hazard, HazardKind, Signal};
 pub use entry::{AnyEntry, Entry, Head, Touches};
-pub use fault::{Access, Answer, Cause, Check, ErrorRates, Fault, Likelihood, Occurrence, Verify};
+pub use fault::{
+    Access, Answer, Cause, Check, CrossingAnswer, CrossingChecks, ErrorRates, Fault, Likelihood, Occurrence, Verify,
+};
 pub use guide::{
     Depot, Edition, Escalation, Guide, LikelihoodWord, Reference, ReferenceKind, Softening, State, StateChange,
     UnitsFirst,

@@ -34,6 +34,11 @@ impl<T> Shelf<T> {
         self.entries.get(id)
     }
 
+    /// The entry with this id, to be filled in.
+    pub fn get_mut(&mut self, id: &Id<T>) -> Option<&mut T> {
+        self.entries.get_mut(id)
+    }
+
     /// The entry with this id, given as text.
     pub fn find(&self, id: &str) -> Option<&T> {
         self.entries.get(id)

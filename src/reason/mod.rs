@@ -76,6 +76,11 @@ pub struct Facts {
     pub wiring: WiringFacts,
 }
 
+/// Fills in what the writer left to the compiler: checks that come from crossed hoses.
+pub fn expand(guide: &mut Guide) {
+    hydraulics::crossings::expand(guide);
+}
+
 /// Works out all facts.
 pub fn facts(guide: &Guide) -> Facts {
     let repairs = Repairs::of(guide);

@@ -2,13 +2,15 @@
 
 use crate::model::quantity::Dimension;
 use crate::model::{
-    Access, Answer, Cause, Check, ErrorRates, Fault, Guide, Id, Kind, Likelihood, Link, Occurrence, ProseRole, Reading,
-    Verify,
+    Access, Answer, Cause, Check, CrossingAnswer, CrossingChecks, ErrorRates, Fault, Guide, Id, Kind, Likelihood, Link,
+    Occurrence, ProseRole, Reading, Rods, Verify,
 };
 use crate::read::record::Record;
 
 const OCCURRENCES: [(&str, Occurrence); 2] =
     [("constant", Occurrence::Constant), ("intermittent", Occurrence::Intermittent)];
+
+const RODS: [(&str, Rods); 2] = [("rods in", Rods::In), ("rods out", Rods::Out)];
 
 /// The one fault of a file.
 pub(in crate::read) fn file(record: &mut Record<'_, '_>, guide: &mut Guide) {
@@ -36,6 +38,7 @@ fn fault(top: &mut Record<'_, '_>) -> Option<Fault> {
     let accesses = top.children("access", access);
     let causes = top.children("cause", cause);
     let checks = top.children("check", check);
+    let crossings = top.children("crossings", crossings);
     let (mut head, symptom, also_said, codes, occurs, none_of_these, cautions, says) = head?;
     head.span = top.span;
     Some(Fault {
@@ -50,6 +53,7 @@ fn fault(top: &mut Record<'_, '_>) -> Option<Fault> {
         accesses,
         causes,
         checks,
+        crossings,
         says,
     })
 }
@@ -170,4 +174,38 @@ fn answer(record: &mut Record<'_, '_>, reading: Option<&Link<Reading>>, has_read
         says: says?,
     };
     Some(answer)
+}
+
+fn crossings(record: &mut Record<'_, '_>) -> Option<CrossingChecks> {
+    let ask = record.line("ask", ProseRole::Text, "the question, with {direction} for what the operator calls it");
+    let seconds = record.minutes("minutes");
+    let nothing = record.line("nothing", ProseRole::Text, "the answer where nothing moves");
+    let as_it_should = record.line("as_it_should", ProseRole::Text, "the answer where all moves as it should");
+    let checks = CrossingChecks {
+        pumps: record.links("pumps", Kind::Pump),
+        how: record.prose_opt("how", ProseRole::Step),
+        access: record.own_links("access", Kind::Access),
+        state: record.link_opt("state", Kind::State),
+        make_safe: record.links("make_safe", Kind::Procedure),
+        tools: record.words("tools"),
+        cautions: record.cautions(),
+        touches: record.touches(),
+        rods: record.one_of_opt("rods", &RODS),
+        only: record.line_opt("only", ProseRole::Text),
+        answers: record.children("answer", crossing_answer),
+        span: record.span,
+        ask: ask?,
+        seconds: seconds?,
+        nothing: nothing?,
+        as_it_should: as_it_should?,
+    };
+    Some(checks)
+}
+
+fn crossing_answer(record: &mut Record<'_, '_>) -> Option<CrossingAnswer> {
+    Some(CrossingAnswer {
+        says: record.line_opt("says", ProseRole::Text),
+        pump: record.link_opt("pump", Kind::Pump),
+        leaves: record.own_links("leaves", Kind::Cause),
+    })
 }

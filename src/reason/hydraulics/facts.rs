@@ -1,7 +1,10 @@
 //! The shapes of what is worked out about a circuit. Pressures in Pa, speeds in m/s, forces in N, volumes in m³, exact.
 
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
+use super::crossings::Crossings;
+use super::slips::Otherwise;
 use crate::model::quantity::Exact;
 use crate::model::{Actuator, Circuit, Id, Motion, Part, Passage, Port, Pump};
 use crate::reason::Machine;
@@ -14,6 +17,9 @@ pub struct MachineHydraulics {
     pub operations: Vec<OperationFacts>,
     /// How the reservoirs' levels follow the rods.
     pub levels: Vec<LevelFacts>,
+    /// What does not go as the tables say it should.
+    pub otherwise: Vec<Otherwise>,
+    pub(super) crossings: OnceLock<Crossings>,
 }
 
 /// What somebody does to the machine.
@@ -48,6 +54,8 @@ pub struct OperationFacts {
     pub actuators: BTreeMap<Id<Actuator>, ActuatorFacts>,
     /// What runs through the passages while everything that can move moves.
     pub flows: Vec<Flow>,
+    /// The reservoir that takes what the pump spills once nothing moves.
+    pub spills_into: Option<Id<Part>>,
     /// The reservoir the pump draws from.
     pub draws_from: Option<Id<Part>>,
 }

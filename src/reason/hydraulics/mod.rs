@@ -3,22 +3,31 @@
 //! The solution is quasi-static and exact: pressure rises until the first thing gives. Not modelled: friction, losses in
 //! hoses and valves, leakage, the mass that moves, and what mechanical locks hold back.
 
+pub mod crossings;
 mod cylinder;
 mod exact;
 mod facts;
+mod flows;
 mod levels;
 mod net;
 mod operate;
 mod ram;
 mod regions;
+mod set;
+mod slips;
 
 pub use cylinder::{Sizes, force, speed};
 pub use facts::{
     ActuatorDoes, ActuatorFacts, Flow, LevelFacts, MachineHydraulics, Operation, OperationFacts, PortState, Spill, Way,
 };
 
+pub use slips::{Otherwise, Slip, slips};
+
+use std::sync::OnceLock;
+
 use super::machines::{Machine, machines};
 use crate::model::Guide;
+use crossings::Crossings;
 use net::Net;
 
 /// The circuits of every machine.
@@ -40,6 +49,11 @@ impl HydraulicFacts {
 }
 
 impl MachineHydraulics {
+    /// Every crossing of two hose ends; worked out when it is first asked for.
+    pub fn crossings(&self, guide: &Guide) -> &Crossings {
+        self.crossings.get_or_init(|| crossings::crossings(guide, self))
+    }
+
     /// The facts of one operation.
     pub fn operation(&self, operation: &Operation) -> Option<&OperationFacts> {
         self.operations.iter().find(|facts| facts.operation == *operation)
@@ -48,8 +62,16 @@ impl MachineHydraulics {
 
 fn on_machine(guide: &Guide, machine: Machine) -> MachineHydraulics {
     let net = Net::of(guide, &machine);
-    let operations = operations(&net).iter().map(|operation| operate::operate(&net, operation)).collect();
-    MachineHydraulics { operations, levels: levels::levels(guide, &net), machine }
+    let operations: Vec<OperationFacts> =
+        operations(&net).iter().map(|operation| operate::operate(&net, operation)).collect();
+    let otherwise = slips::otherwise_of(&net, &operations);
+    MachineHydraulics {
+        operations,
+        otherwise,
+        levels: levels::levels(guide, &net),
+        machine,
+        crossings: OnceLock::new(),
+    }
 }
 
 /// Every direction of every pump, and at last all standing.

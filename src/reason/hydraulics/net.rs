@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use super::cylinder::Sizes;
 use super::exact::zero;
+use super::facts::{Operation, Way};
 use crate::model::quantity::{Exact, Quantity};
 use crate::model::{
-    Actuator, Circuit, Guide, Id, Link, Part, PartKind, Passage, PassageKind, Port, Pump, Side, Varied,
+    Actuator, Circuit, Guide, Id, Link, Motion, Part, PartKind, Passage, PassageKind, Port, Pump, Side, Varied,
 };
 use crate::reason::{Machine, holds, value_on};
 
@@ -27,6 +28,8 @@ pub(super) struct Net {
     pub(super) tanks: BTreeMap<Node, Option<Id<Part>>>,
     /// Ports that are part of a reservoir, each with its inside.
     pub(super) open: Vec<(Node, Node)>,
+    /// The part each port belongs to.
+    pub(super) parts: BTreeMap<Node, Id<Part>>,
     /// What ports are said to be for.
     pub(super) sides: BTreeMap<Node, Side>,
 }
@@ -82,6 +85,10 @@ pub(super) struct Source {
     pub(super) suction: Vec<Node>,
     /// The inside of the reservoir it sits on.
     pub(super) tank: Node,
+    pub(super) forward_does: Option<Motion>,
+    pub(super) reverse_does: Option<Motion>,
+    /// Worked by hand: it delivers strokes, no steady flow.
+    pub(super) by_hand: bool,
     pub(super) flow: Option<Exact>,
     pub(super) pressure: Option<Exact>,
 }
@@ -92,28 +99,46 @@ impl Net {
         let mut net = Self { machine: machine.clone(), ..Self::default() };
         let on_it = |circuit: &&Circuit| holds(circuit.head.applies_to.as_deref(), machine);
         let circuits: Vec<&Circuit> = guide.circuits.iter().filter(on_it).collect();
-        for port in circuits.iter().flat_map(|circuit| &circuit.ports) {
-            net.take_port(guide, port);
+        for (circuit, port) in circuits.iter().flat_map(|circuit| circuit.ports.iter().map(move |port| (circuit, port)))
+        {
+            net.take_port(guide, circuit, port);
         }
         for circuit in circuits {
-            net.take_circuit(circuit);
+            net.take_circuit(guide, circuit);
         }
         net
     }
 
-    fn take_port(&mut self, guide: &Guide, port: &Port) {
+    /// What an operation is for: the circuit, and the way its rods should go; `None` where nothing is said.
+    pub(super) fn wanted(&self, operation: &Operation) -> Option<(Id<Circuit>, Motion)> {
+        let Operation::Run { pump, way } = operation else { return None };
+        let pump = self.pumps.iter().find(|known| known.id == *pump)?;
+        let motion = if *way == Way::Forward { pump.forward_does } else { pump.reverse_does };
+        Some((pump.circuit.clone(), motion?))
+    }
+
+    /// True for a pump that is worked by hand.
+    pub(super) fn is_hand_pump(&self, pump: &Id<Pump>) -> bool {
+        self.pumps.iter().any(|known| known.id == *pump && known.by_hand)
+    }
+
+    fn take_port(&mut self, guide: &Guide, circuit: &Circuit, port: &Port) {
         let node = self.node(port.id.value.as_str());
+        self.parts.insert(node, port.part.value.clone());
         if let Some(side) = &port.side {
             self.sides.insert(node, side.value);
         }
         let reservoir = guide.parts.get(&port.part).is_some_and(|part| part.kind.value == PartKind::Reservoir);
-        if reservoir {
+        // A pump unit may be its own reservoir; then its tank port opens into it.
+        let named = circuit.reservoir.as_ref().is_some_and(|part| part.value == port.part.value);
+        let to_tank = port.side.as_ref().is_some_and(|side| side.value == Side::Tank);
+        if reservoir || (named && to_tank) {
             let tank = self.tank(&port.part.value);
             self.open.push((node, tank));
         }
     }
 
-    fn take_circuit(&mut self, circuit: &Circuit) {
+    fn take_circuit(&mut self, guide: &Guide, circuit: &Circuit) {
         let name = Id::new(circuit.head.id.value.as_str());
         let machine = self.machine.clone();
         for hose in circuit.hoses.iter().filter(|hose| holds(hose.variants.as_deref(), &machine)) {
@@ -129,7 +154,9 @@ impl Net {
             self.rams.push(taken);
         }
         for pump in &circuit.pumps {
-            let taken = self.source(circuit, &name, pump);
+            let mut taken = self.source(circuit, &name, pump);
+            let part = guide.parts.get(&pump.part);
+            taken.by_hand = part.is_some_and(|part| part.kind.value == PartKind::HandPump);
             self.pumps.push(taken);
         }
     }
@@ -184,6 +211,9 @@ impl Net {
             reverse: pump.reverse.as_ref().map(|port| self.port(port)),
             suction: suction.into_iter().map(|port| self.node(port.id.value.as_str())).collect(),
             tank,
+            forward_does: pump.forward_does.as_ref().map(|does| does.value),
+            reverse_does: pump.reverse_does.as_ref().map(|does| does.value),
+            by_hand: false,
             flow: self.value(&pump.flow),
             pressure: self.value(&pump.pressure),
         }

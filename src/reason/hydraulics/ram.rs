@@ -21,6 +21,8 @@ pub(super) struct Offer {
     pub(super) rod_opens: Option<Exact>,
     /// The pressure lost from the rod side to the cap side, where there is such a way.
     pub(super) across: Option<Exact>,
+    /// Both sides hang on one space.
+    pub(super) one_space: bool,
     /// The pressure at the pump when nothing moves; `None` where nothing limits it.
     pub(super) most: Option<Exact>,
     /// The cap side, or the rod side, empties through a pilot check that the running pump holds open.
@@ -143,7 +145,8 @@ fn extending(body: Body, offer: &Offer) -> Option<Stroke> {
 
 /// The pump pulls the rod in.
 fn retracting(body: Body, offer: &Offer) -> Option<Stroke> {
-    let (to_rod, cap_pressure) = (offer.to_rod?, offer.cap_opens?);
+    // On one space the pump pushes out on the area of the rod: only a load can take it in.
+    let (to_rod, cap_pressure) = (offer.to_rod.filter(|_| !offer.one_space)?, offer.cap_opens?);
     let rod_pressure = div(sub(mul(cap_pressure, body.cap)?, body.load)?, body.rod_side)?;
     let needs = add(rod_pressure.max(zero()), to_rod)?;
     let does = ActuatorDoes::Retracts;
@@ -192,7 +195,8 @@ fn falling(body: Body, offer: &Offer) -> Option<Motion> {
     let gives = |opens: Option<Exact>, area: Exact, load: Exact| {
         opens.and_then(|opens| mul(opens, area)).is_some_and(|holds| load > holds)
     };
-    if gives(offer.cap_opens, body.cap, body.load) {
+    let against = if offer.one_space { sub(body.cap, body.rod_side).unwrap_or(body.cap) } else { body.cap };
+    if gives(offer.cap_opens, against, body.load) {
         return Some(Motion::Retracts);
     }
     gives(offer.rod_opens, body.rod_side, -body.load).then_some(Motion::Extends)
@@ -214,8 +218,9 @@ fn stuck(body: Body, offer: &Offer, falls: Option<Motion>) -> Option<Solved> {
 
 /// The pump's pressure under the piston can carry the load, though it cannot move it.
 fn held_by_pressure(body: Body, offer: &Offer, falls: Option<Motion>) -> bool {
+    let cap = if offer.one_space { sub(body.cap, body.rod_side).unwrap_or(body.cap) } else { body.cap };
     let (lost, area, load) = match falls {
-        Some(Motion::Retracts) => (offer.to_cap, body.cap, body.load),
+        Some(Motion::Retracts) => (offer.to_cap, cap, body.load),
         _ => (offer.to_rod, body.rod_side, -body.load),
     };
     let Some(lost) = lost else { return false };
@@ -226,12 +231,15 @@ fn held_by_pressure(body: Body, offer: &Offer, falls: Option<Motion>) -> bool {
 /// The pressure its piston makes in the side that is shut in, at the pump's limit.
 fn squeezed(body: Body, offer: &Offer) -> Option<Exact> {
     let most = offer.most?;
+    let offered = |lost: Option<Exact>| lost.and_then(|lost| sub(most, lost)).unwrap_or_else(zero);
     if let Some(to_cap) = offer.to_cap {
         let push = sub(mul(sub(most, to_cap)?, body.cap)?, body.load)?;
         let rod = div(push, body.rod_side)?;
-        return (rod > zero()).then(|| offer.rod_opens.map_or(rod, |opens| rod.min(opens)));
+        let rod = offer.rod_opens.map_or(rod, |opens| rod.min(opens));
+        return (rod > offered(offer.to_rod)).then_some(rod);
     }
     let pull = add(mul(sub(most, offer.to_rod?)?, body.rod_side)?, body.load)?;
     let cap = div(pull, body.cap)?;
-    (cap > zero()).then(|| offer.cap_opens.map_or(cap, |opens| cap.min(opens)))
+    let cap = offer.cap_opens.map_or(cap, |opens| cap.min(opens));
+    (cap > offered(offer.to_cap)).then_some(cap)
 }

@@ -32,7 +32,7 @@ pub(super) struct Edge {
 }
 
 /// The cheapest ways from or to one region: what they cost, and the edge next to each region.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Reach {
     pub(super) cost: Vec<Option<Exact>>,
     pub(super) edge: Vec<Option<usize>>,

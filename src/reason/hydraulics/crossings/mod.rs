@@ -1,0 +1,78 @@
+//! Crossed hoses: every two ends that can change places, and what the machine does then.
+
+mod causes;
+mod effect;
+mod ends;
+mod facts;
+mod marking;
+
+pub use facts::{Change, Crossing, Crossings, Difference, Marking, Seen, SeenGroup};
+
+pub(in crate::reason) use causes::expand;
+
+use std::collections::BTreeSet;
+
+use super::net::Net;
+use super::{MachineHydraulics, operate};
+use crate::model::{Guide, Hose, Id};
+use ends::Fitted;
+
+/// Every crossing of one machine.
+pub(super) fn crossings(guide: &Guide, facts: &MachineHydraulics) -> Crossings {
+    let net = Net::of(guide, &facts.machine);
+    let ends = ends::ends(guide, &net);
+    let mut all: Vec<Crossing> = pairs(&ends).map(|(one, other)| crossing(&net, facts, one, other)).collect();
+    all.sort_by(|one, other| (one.worst, &one.ends).cmp(&(other.worst, &other.ends)));
+    let hoses = |crossing: &Crossing| crossing.ends.clone().map(|end| end.hose);
+    let fitting: BTreeSet<[Id<Hose>; 2]> = all.iter().map(hoses).collect();
+    let differing: BTreeSet<[Id<Hose>; 2]> =
+        all.iter().filter(|crossing| crossing.worst != Seen::NoDifference).map(hoses).collect();
+    Crossings { marking: marking::marking(&fitting), marking_where_it_matters: marking::marking(&differing), all }
+}
+
+/// Every two ends of a network that can change places.
+pub(super) fn fitted_ends(guide: &Guide, net: &Net) -> Vec<(Fitted, Fitted)> {
+    let ends = ends::ends(guide, net);
+    pairs(&ends).map(|(one, other)| (one.clone(), other.clone())).collect()
+}
+
+fn pairs(ends: &[Fitted]) -> impl Iterator<Item = (&Fitted, &Fitted)> {
+    let later = |index: usize| ends.iter().skip(index + 1);
+    let all = ends.iter().enumerate().flat_map(move |(index, one)| later(index).map(move |other| (one, other)));
+    all.filter(|(one, other)| one.can_change_with(other))
+}
+
+fn crossing(net: &Net, facts: &MachineHydraulics, one: &Fitted, other: &Fitted) -> Crossing {
+    let crossed = exchanged(net, one, other);
+    let differences: Vec<Difference> = facts
+        .operations
+        .iter()
+        .filter_map(|plain| effect::difference(net, plain, &operate::operate(&crossed, &plain.operation)))
+        .collect();
+    let seen = differences.iter().flat_map(|difference| &difference.seen);
+    Crossing {
+        ends: [one.end.clone(), other.end.clone()],
+        circuits: [one.circuit.clone(), other.circuit.clone()],
+        marks_differ: one.mark != other.mark,
+        colours_differ: one.colour != other.colour,
+        worst: seen.min().copied().unwrap_or(Seen::NoDifference),
+        differences,
+    }
+}
+
+/// The network with two hose ends in each other's place.
+pub(super) fn exchanged(net: &Net, one: &Fitted, other: &Fitted) -> Net {
+    let mut crossed = net.clone();
+    let port = |net: &Net, end: &Fitted| net.lines.get(end.line).and_then(|line| line.ends.get(end.at).copied());
+    let (here, there) = (port(net, one), port(net, other));
+    for (end, port) in [(one, there), (other, here)] {
+        let slot = crossed.lines.get_mut(end.line).and_then(|line| line.ends.get_mut(end.at));
+        if let (Some(slot), Some(port)) = (slot, port) {
+            *slot = port;
+        }
+    }
+    crossed
+}
+
+#[cfg(test)]
+mod tests;

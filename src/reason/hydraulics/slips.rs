@@ -1,0 +1,136 @@
+//! Which single slip of a hose table explains that a circuit does not do what it is for.
+
+use super::crossings::{exchanged, fitted_ends};
+use super::facts::{ActuatorDoes, ActuatorFacts, Operation, OperationFacts};
+use super::net::{Net, Node};
+use super::operate::operate;
+use super::operations;
+use crate::model::{Actuator, Guide, Id, Motion, Passage, PassageKind, Port, Pump};
+use crate::reason::{HoseEnd, Machine};
+
+/// A slip in one row, or between two rows.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Slip {
+    /// A check valve or relief valve stands the wrong way round.
+    Turned(Id<Passage>),
+    /// A pilot comes from the wrong port; this one is right.
+    Pilot { passage: Id<Passage>, right: Id<Port> },
+    /// A passage ends at the wrong port; this one is right.
+    End { passage: Id<Passage>, from: bool, right: Id<Port> },
+    /// Cap and rod of an actuator are exchanged.
+    Chambers(Id<Actuator>),
+    /// The two directions of a pump are exchanged.
+    Directions(Id<Pump>),
+    /// Two hose ends are exchanged.
+    Ends([HoseEnd; 2]),
+}
+
+/// What a machine does otherwise than its tables say: directions, and loads that are not held.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Otherwise {
+    pub operation: Operation,
+    pub actuator: Id<Actuator>,
+}
+
+/// More edits than this are not tried: a table so large is searched in vain too long.
+const MOST_EDITS: usize = 600;
+
+/// What does not go as the tables say it should.
+fn otherwise(net: &Net) -> Vec<Otherwise> {
+    let solved: Vec<OperationFacts> = operations(net).iter().map(|operation| operate(net, operation)).collect();
+    otherwise_of(net, &solved)
+}
+
+/// The same, of operations that are solved.
+pub(super) fn otherwise_of(net: &Net, solved: &[OperationFacts]) -> Vec<Otherwise> {
+    let of_one = |facts: &OperationFacts| {
+        let wanted = net.wanted(&facts.operation);
+        let standing = facts.operation == Operation::Standing;
+        let bad = move |one: &ActuatorFacts| match &wanted {
+            Some((circuit, motion)) => one.circuit == *circuit && !goes(one, *motion),
+            None => standing && (one.load_moves.is_some() || one.creeps),
+        };
+        let wrong = facts.actuators.iter().filter(|(_, one)| bad(one));
+        let operation = &facts.operation;
+        wrong.map(|(id, _)| Otherwise { operation: operation.clone(), actuator: id.clone() }).collect::<Vec<_>>()
+    };
+    solved.iter().flat_map(of_one).collect()
+}
+
+fn goes(one: &ActuatorFacts, wanted: Motion) -> bool {
+    one.does.motion() == Some(wanted) && one.does != ActuatorDoes::Regenerates && one.load_moves.is_none()
+}
+
+/// The single slips that explain everything; none where it takes more than one.
+pub fn slips(guide: &Guide, machine: &Machine) -> Vec<Slip> {
+    let net = Net::of(guide, machine);
+    let mut edits = passages(&net);
+    edits.extend(rows(&net));
+    let ends = fitted_ends(guide, &net);
+    edits.extend(ends.into_iter().map(|(one, other)| {
+        let slip = Slip::Ends([one.end.clone(), other.end.clone()]);
+        (slip, exchanged(&net, &one, &other))
+    }));
+    edits.truncate(MOST_EDITS);
+    let right = edits.into_iter().filter(|(_, edited)| otherwise(edited).is_empty());
+    right.map(|(slip, _)| slip).collect()
+}
+
+/// Slips in passages.
+fn passages(net: &Net) -> Vec<(Slip, Net)> {
+    let mut edits = Vec::new();
+    for (index, way) in net.passages.iter().enumerate() {
+        let mut edit = |slip: Slip, change: &dyn Fn(&mut super::net::Through)| {
+            let mut edited = net.clone();
+            if let Some(way) = edited.passages.get_mut(index) {
+                change(way);
+            }
+            edits.push((slip, edited));
+        };
+        if matches!(way.kind, PassageKind::Check | PassageKind::PilotCheck | PassageKind::Relief) {
+            edit(Slip::Turned(way.id.clone()), &|way| std::mem::swap(&mut way.from, &mut way.to));
+        }
+        for (port, node) in siblings(net, way.from) {
+            if way.kind == PassageKind::PilotCheck && way.pilot != Some(node) {
+                let slip = Slip::Pilot { passage: way.id.clone(), right: port.clone() };
+                edit(slip, &|way| way.pilot = Some(node));
+            }
+            for (from, here, there) in [(true, way.from, way.to), (false, way.to, way.from)] {
+                if node != here && node != there {
+                    let slip = Slip::End { passage: way.id.clone(), from, right: port.clone() };
+                    edit(slip, &|way| *(if from { &mut way.from } else { &mut way.to }) = node);
+                }
+            }
+        }
+    }
+    edits
+}
+
+/// The ports of the part a port belongs to.
+fn siblings(net: &Net, node: Node) -> Vec<(Id<Port>, Node)> {
+    let part = net.parts.get(&node);
+    let same = net.ports.iter().filter(|(_, other)| part.is_some() && net.parts.get(other) == part);
+    same.map(|(id, node)| (id.clone(), *node)).collect()
+}
+
+/// Slips in actuators and pumps.
+fn rows(net: &Net) -> Vec<(Slip, Net)> {
+    let mut edits = Vec::new();
+    for (index, ram) in net.rams.iter().enumerate() {
+        let Some(rod) = ram.rod else { continue };
+        let mut edited = net.clone();
+        if let Some(one) = edited.rams.get_mut(index) {
+            (one.cap, one.rod) = (rod, Some(ram.cap));
+        }
+        edits.push((Slip::Chambers(ram.id.clone()), edited));
+    }
+    for (index, pump) in net.pumps.iter().enumerate() {
+        let Some(reverse) = pump.reverse else { continue };
+        let mut edited = net.clone();
+        if let Some(one) = edited.pumps.get_mut(index) {
+            (one.forward, one.reverse) = (reverse, Some(pump.forward));
+        }
+        edits.push((Slip::Directions(pump.id.clone()), edited));
+    }
+    edits
+}
