@@ -55,8 +55,9 @@ if ! (cd "$kit" && npm ci --no-audit --no-fund) >"$kit/npm.log" 2>&1 </dev/null;
   exit 2
 fi
 cargo build --locked --quiet --example search_index
+cargo run --locked --quiet -- compile content --out "$kit/site" >/dev/null
 mapfile -t scripts < <(find themes tests -name '*.test.js' -not -path '*/node_modules/*' | sort)
-NODE_PATH=$(cd "$kit" && pwd)/node_modules node --test "${scripts[@]}"
+GUIDE_SITE=$(cd "$kit" && pwd)/site NODE_PATH=$(cd "$kit" && pwd)/node_modules node --test "${scripts[@]}"
 
 # The examples in the documentation first, so that the last line tells of the tests of the whole program. Blank lines
 # wait until something follows them.

@@ -22,6 +22,10 @@ pub struct JobRecord {
     pub name: Option<Located<String>>,
     /// Checks and their answers, as written.
     pub answers: Option<Located<String>>,
+    /// Fingerprint of the edition it was walked with.
+    pub guide: Option<Located<String>>,
+    /// Values read, as written.
+    pub readings: Option<Located<String>>,
     pub span: Span,
 }
 

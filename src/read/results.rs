@@ -11,9 +11,9 @@ use crate::model::{Id, JobRecord, Kind, Link, Name, Outcome};
 use crate::report::Finding;
 use crate::text::{Located, Span, nearest};
 
-const COLUMNS: [&str; 12] = [
+const COLUMNS: [&str; 14] = [
     "date", "machine", "variant", "serial", "edition", "fault", "cause", "outcome", "cured", "minutes", "name",
-    "answers",
+    "answers", "guide", "readings",
 ];
 
 /// Columns without which a row says nothing.
@@ -175,6 +175,8 @@ impl Row<'_> {
             edition: self.cell("edition"),
             name: self.cell("name"),
             answers: self.cell("answers"),
+            guide: self.cell("guide"),
+            readings: self.cell("readings"),
             span: self.span,
             date: date?,
             machine: machine?,

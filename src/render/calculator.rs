@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::place::Place;
 use super::views::pieces::Link;
 use crate::model::quantity::{Dimension, Exact, System, Unit, units_of};
-use crate::model::{Band, Entry, Id, Kind, Link as Mention, Reading, SumRule, Variant, Verdict, applies};
+use crate::model::{Band, Entry, Fault, Id, Kind, Link as Mention, Reading, SumRule, Variant, Verdict, applies};
 use crate::reason::readings::{Refusal, range_of};
 
 /// Everything the calculators of one page need.
@@ -107,6 +107,13 @@ impl Block {
     /// As JSON that is safe inside a script element.
     pub(super) fn json(&self) -> String {
         serde_json::to_string(self).unwrap_or_default().replace('<', "\\u003c")
+    }
+
+    /// The readings of a fault's checks as a statement of a script.
+    pub(super) fn statement(place: Place<'_>, fault: &Fault) -> String {
+        let links = fault.checks.iter().filter_map(|check| check.reading.as_ref());
+        let block = Self::of(place, links.filter_map(|link| place.guide.readings.get(&link.value)));
+        if block.readings.is_empty() { String::new() } else { format!("Bayleaf.readings={};\n", block.json()) }
     }
 
     fn take(&mut self, place: Place<'_>, reading: &Reading) {

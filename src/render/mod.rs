@@ -5,6 +5,7 @@ mod calculator;
 mod colours;
 mod documents;
 mod drawings;
+mod edition;
 mod highlight;
 mod markdown;
 mod pages;
@@ -73,9 +74,15 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, R
     files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
     let place = Place { guide, facts, theme, root: "" };
     files.extend(search::build(&documents::search_guide(place))?);
-    let data = |fault| Some((walk_data::path(Entry::id(fault)), walk_data::script(place, fault)?.into_bytes()));
+    let beside = Place { root: "../", ..place };
+    let data = |fault| {
+        let script = walk_data::script(place, fault)? + &calculator::Block::statement(beside, fault);
+        Some((walk_data::path(Entry::id(fault)), script.into_bytes()))
+    };
     files.extend(guide.faults.iter().filter_map(data));
-    let (path, html) = page(theme, pages::copy_page(place, pages, files.len() + 1))?;
+    let hash = edition::fingerprint(&files);
+    files.insert(edition::PATH.to_owned(), edition::script(place, &hash).into_bytes());
+    let (path, html) = page(theme, pages::copy_page(place, pages, files.len() + 1, &hash))?;
     debug_assert_eq!(path, COPY_PAGE);
     files.insert(path, html.into_bytes());
     Ok(files)

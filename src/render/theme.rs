@@ -1,6 +1,6 @@
 //! The theme: templates, interface words, style and script. Embedded in the binary; a folder may replace any file.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use include_dir::{Dir, include_dir};
 use serde::Serialize;
@@ -79,6 +79,14 @@ impl Theme {
     /// The interface word under a key; the key itself where it is missing.
     pub fn word<'t>(&'t self, key: &'t str) -> &'t str {
         self.words.get(key).map_or(key, String::as_str)
+    }
+
+    /// The interface words that a script of the theme names as a text of its own.
+    pub(super) fn script_words(&self) -> Words {
+        let scripts = self.assets.iter().filter(|(path, _)| path.ends_with(".js"));
+        let texts: Vec<&str> = scripts.filter_map(|(_, bytes)| std::str::from_utf8(bytes).ok()).collect();
+        let named: BTreeSet<&str> = texts.iter().flat_map(|text| text.split(['"', '\'', '`'])).collect();
+        self.words.iter().filter(|(key, _)| named.contains(key.as_str())).map(|(k, v)| (k.clone(), v.clone())).collect()
     }
 
     /// The words of the search field.

@@ -8,6 +8,7 @@ mod killed;
 mod links;
 mod markup;
 mod page;
+mod records;
 mod says;
 mod walk;
 

@@ -1,71 +1,82 @@
-// Small comforts for a page that works without them: ticks that stay, tables that keep their meaning when stacked,
-// the age of the copy, printing, a dark bay. Nothing is fetched and nothing leaves the device.
+// What every page can use, and small comforts for a page that works without them: tables that keep their meaning when
+// stacked, the age of the copy, printing, a dark bay. Nothing is fetched and nothing leaves the device.
+var Bayleaf = typeof Bayleaf === "undefined" ? {} : Bayleaf;
 (function () {
   "use strict";
-  var doc = document;
-  function each(selector, act) {
-    Array.prototype.forEach.call(doc.querySelectorAll(selector), act);
+  var doc = document, root = doc.documentElement;
+
+  /** Does something with every element of a selector. @param {string} selector @param {(element: any) => void} act @param {any} [within] */
+  function each(selector, act, within) {
+    Array.prototype.forEach.call((within || doc).querySelectorAll(selector), act);
   }
-  // Storage may be refused to local files, so every use is guarded.
+  /** What is kept on this device; null where nothing is, or where storage is refused to local files. @param {string} key @returns {any} */
   function kept(key) {
-    try { return localStorage.getItem(key); } catch (refused) { return null; }
+    try { return JSON.parse(localStorage.getItem("bayleaf " + key) || "null"); } catch (refused) { return null; }
   }
+  /** Keeps a value on this device, or forgets it where it is null. @param {string} key @param {any} value @returns {boolean} whether it is kept */
   function keep(key, value) {
     try {
-      if (value === null) { localStorage.removeItem(key); } else { localStorage.setItem(key, value); }
-    } catch (refused) { /* the page works without it */ }
+      if (value === null) { localStorage.removeItem("bayleaf " + key); } else { localStorage.setItem("bayleaf " + key, JSON.stringify(value)); }
+      return true;
+    } catch (refused) { return false; }
   }
+  /** An interface sentence with its words in braces filled in. @param {string} key @param {Object<string, any>} [values] */
+  function say(key, values) {
+    var text = ((Bayleaf.guide || {}).words || {})[key] || key;
+    for (var name in values || {}) { text = text.replace("{" + name + "}", values[name]); }
+    return text;
+  }
+  /**
+   * Makes an element. @param {string} tag "button.go" has the class go
+   * @param {Object<string, any> | null} traits attributes; functions are listeners, true stands for an empty attribute
+   * @param {any[]} inside texts and elements; what is empty is left out
+   */
+  function make(tag, traits, inside) {
+    var parts = tag.split("."), element = doc.createElement(parts.shift());
+    if (parts.length) { element.className = parts.join(" "); }
+    if (element.localName === "button") { element.type = "button"; }
+    for (var name in traits || {}) {
+      var trait = traits[name];
+      if (typeof trait === "function") { element.addEventListener(name, trait); } else if (trait || trait === 0) { element.setAttribute(name, trait === true ? "" : trait); }
+    }
+    [].concat(inside || []).forEach(function (part) {
+      if (part || part === 0) { element.appendChild(typeof part === "object" ? part : doc.createTextNode(part)); }
+    });
+    return element;
+  }
+  Bayleaf.each = each;
+  Bayleaf.kept = kept;
+  Bayleaf.keep = keep;
+  Bayleaf.say = say;
+  Bayleaf.make = make;
 
   // A stacked table is laid out as blocks; some engines then forget that it is a table.
-  function role(name) {
-    return function (element) { element.setAttribute("role", name); };
-  }
-  each("table.stack", role("table"));
-  each("table.stack thead, table.stack tbody", role("rowgroup"));
-  each("table.stack tr", role("row"));
-  each("table.stack td", role("cell"));
-  each("table.stack th[scope=col]", role("columnheader"));
-  each("table.stack th[scope=row]", role("rowheader"));
-
-  // Ticks belong to one page of one edition.
-  var time = doc.querySelector(".block time");
-  var place = "bayleaf " + (time ? time.dateTime : "") + " " + location.pathname + " ";
-  each("[data-tick]", function (box) {
-    box.checked = kept(place + box.id) === "1";
-    box.addEventListener("change", function () { keep(place + box.id, box.checked ? "1" : null); });
+  [["", "table"], [" thead, table.stack tbody", "rowgroup"], [" tr", "row"], [" td", "cell"], [" th[scope=col]", "columnheader"], [" th[scope=row]", "rowheader"]].forEach(function (pair) {
+    each("table.stack" + pair[0], function (element) { element.setAttribute("role", pair[1]); });
   });
 
   each("[data-age]", function (line) {
-    var day = Date.parse(line.getAttribute("data-date"));
-    var days = Math.floor((Date.now() - day) / 86400000);
+    var data = line.dataset, days = Math.floor((Date.now() - Date.parse(data.date)) / 86400000);
     if (!(days >= 0)) { return; }
-    var text = line.getAttribute("data-says").replace("{days}", String(days));
-    var review = Number(line.getAttribute("data-review"));
-    if (review > 0 && days > review) {
-      text += " " + line.getAttribute("data-late");
-      line.className += " age-late";
-    }
-    line.textContent = text;
+    var late = +data.review > 0 && days > +data.review;
+    line.textContent = data.says.replace("{days}", days) + (late ? " " + data.late : "");
+    line.classList.toggle("age-late", late);
   });
 
   each("[data-print]", function (button) {
     button.hidden = false;
-    button.addEventListener("click", function () { window.print(); });
+    button.addEventListener("click", function () { print(); });
   });
 
   // The choice overrides what the device prefers, on this device only.
-  var root = doc.documentElement;
-  function look(name) {
-    if (name) { root.setAttribute("data-look", name); }
-  }
-  look(kept("bayleaf look"));
+  var look = kept("look");
+  if (look) { root.dataset.look = look; }
   each("[data-dim]", function (button) {
     button.hidden = false;
     button.addEventListener("click", function () {
-      var dark = root.getAttribute("data-look") || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light");
-      var next = dark === "dark" ? "light" : "dark";
-      look(next);
-      keep("bayleaf look", next);
+      var now = root.dataset.look || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light");
+      root.dataset.look = now === "dark" ? "light" : "dark";
+      keep("look", root.dataset.look);
     });
   });
 })();

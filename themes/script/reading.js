@@ -3,7 +3,8 @@
 // fractions, so that no limit is missed by a rounding error. Nothing is fetched and nothing leaves the device.
 //
 // For other scripts (`Bayleaf.reading`):
-//   find(id)             the data of a reading from the page's block `<script type="application/json" data-readings>`
+//   find(id)             the data of a reading from `Bayleaf.readings`, else from the page's block
+//                        `<script type="application/json" data-readings>`
 //   mount(element, data) puts a calculator for that reading into an element; returns { result, element }
 //   result()             null, or { verdict, band, text, links } of what is typed now; `band` is the id of the band
 // A mounted element gets the event "reading" with that result as its `detail` whenever it changes.
@@ -233,7 +234,7 @@ Bayleaf.reading = (function () {
   function page() {
     if (!block) {
       var holder = document.querySelector("script[data-readings]");
-      block = holder ? JSON.parse(holder.textContent || "{}") : { words: {}, units: {}, readings: {} };
+      block = Bayleaf.readings || (holder ? JSON.parse(holder.textContent || "{}") : { words: {}, units: {}, readings: {} });
     }
     return block;
   }

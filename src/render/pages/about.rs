@@ -8,12 +8,13 @@ use crate::render::views::about as view;
 /// Its path: made last, since it counts the others.
 pub(in crate::render) const COPY_PAGE: &str = "about.html";
 
-/// The page, told how many pages and files there are.
-pub(in crate::render) fn draft(place: Place<'_>, pages: usize, files: usize) -> Draft {
+/// The page, told how many pages and files there are, and the fingerprint of the others.
+pub(in crate::render) fn draft(place: Place<'_>, pages: usize, files: usize, hash: &str) -> Draft {
     let count = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
     let about = view::About {
         pages: count(pages),
         files: count(files),
+        hash: hash.to_owned(),
         sums: "SHA256SUMS".to_owned(),
         editions: Vec::new(),
         changes: None,

@@ -10,8 +10,10 @@ mod hoses;
 mod note;
 mod part;
 mod procedure;
+mod quote;
 mod reading;
 mod recalibration;
+mod records;
 mod sequence;
 mod terms;
 mod units;
@@ -61,8 +63,15 @@ pub(super) fn orders(guide: &Guide) -> Vec<Order<'_>> {
         order("terms.html".to_owned(), terms::draft),
         order("a-z.html".to_owned(), a_to_z::draft),
         order("units.html".to_owned(), units::draft),
+        order("records.html".to_owned(), records::draft),
     ];
     entries(&mut orders, guide.faults.iter(), fault::draft);
+    orders.extend(
+        guide.faults.iter().map(|fault| Order {
+            path: quote::path(fault.id()),
+            make: Box::new(move |place| quote::draft(place, fault)),
+        }),
+    );
     entries(&mut orders, guide.procedures.iter(), procedure::draft);
     entries(&mut orders, guide.parts.iter(), part::draft);
     entries(&mut orders, guide.circuits.iter(), hoses::draft);

@@ -4,12 +4,14 @@ use super::{Draft, entry_draft, number};
 use crate::model::{CheckAgain, Consumable, Entry, Kind, Part, Procedure, Recalibration, Step};
 use crate::render::markdown::escaped;
 use crate::render::place::{Place, minutes};
-use crate::render::views::pieces::{Link, Tag, Torque};
+use crate::render::views::pieces::{Link, Supply, Tag, Torque};
 use crate::render::views::procedure as view;
 
 pub(super) fn draft<'g>(place: Place<'g>, procedure: &'g Procedure) -> Draft {
     let word = place.work_word(procedure.kind.value);
-    entry_draft(place, procedure, "procedure", word, &page(place, procedure))
+    let mut draft = entry_draft(place, procedure, "procedure", word, &page(place, procedure));
+    draft.sheet.scripts = ["edition.js", "script/procedure.js"].map(str::to_owned).to_vec();
+    draft
 }
 
 fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
@@ -31,13 +33,8 @@ fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
         consumables: procedure.consumables.iter().map(|consumable| consumable_line(place, consumable)).collect(),
         torques: torques(place, procedure),
         steps: procedure.steps.iter().enumerate().map(|(index, it)| step(place, index, it)).collect(),
-        check_after: procedure.check_again.iter().filter_map(|again| check_again(place, again)).collect(),
-        check_after_says: procedure
-            .check_again
-            .iter()
-            .filter_map(|again| again.says.as_ref())
-            .map(|says| says.value.clone())
-            .collect(),
+        check_after: check_after(place, procedure),
+        check_after_says: check_after_says(procedure),
         test_html: function_test(place, procedure),
         release_html: procedure.release.as_ref().map(|release| place.blocks(release, "")),
         used_by: place.mentioned_by(
@@ -48,6 +45,16 @@ fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
         bulletins: place.bulletins(&procedure.head),
         sources: sources(place, procedure),
     }
+}
+
+/// What is checked again after the work, as links.
+pub(super) fn check_after(place: Place<'_>, procedure: &Procedure) -> Vec<Link> {
+    procedure.check_again.iter().filter_map(|again| check_again(place, again)).collect()
+}
+
+/// What is checked again after the work, in words.
+pub(super) fn check_after_says(procedure: &Procedure) -> Vec<String> {
+    procedure.check_again.iter().filter_map(|again| again.says.as_ref()).map(|says| says.value.clone()).collect()
 }
 
 /// One tag, or one for each group of variants, which it then names.
@@ -69,9 +76,9 @@ fn sources(place: Place<'_>, procedure: &Procedure) -> Vec<crate::render::views:
 }
 
 /// Parts that are taken along: what is disturbed, and the seals that are used once.
-fn parts(place: Place<'_>, procedure: &Procedure) -> Vec<view::Supply> {
+pub(super) fn parts(place: Place<'_>, procedure: &Procedure) -> Vec<Supply> {
     let touches = procedure.steps.iter().map(|step| &step.touches).chain([&procedure.touches]);
-    let mut supplies: Vec<view::Supply> = Vec::new();
+    let mut supplies: Vec<Supply> = Vec::new();
     for link in touches.flat_map(|touches| touches.opens.iter().chain(&touches.disturbs)) {
         let Some(part) = place.guide.parts.get(&link.value) else { continue };
         let seals = part.single_use_seals.iter().filter_map(|seal| place.guide.parts.get(&seal.value));
@@ -85,11 +92,10 @@ fn parts(place: Place<'_>, procedure: &Procedure) -> Vec<view::Supply> {
     supplies
 }
 
-fn supply(place: Place<'_>, part: &Part, once: bool) -> view::Supply {
-    view::Supply {
+fn supply(place: Place<'_>, part: &Part, once: bool) -> Supply {
+    Supply {
         link: place.link(Kind::Part, part.id()),
         number: part.number.as_ref().map(|number| number.value.clone()).unwrap_or_default(),
-        quantity: String::new(),
         once,
     }
 }
@@ -140,6 +146,7 @@ fn step(place: Place<'_>, index: usize, step: &Step) -> view::Step {
         action_html: action,
         cautions: place.cautions([step.cautions.as_slice()]),
         runs: step.run.as_ref().map(|link| place.procedure(link)),
+        wait_seconds: step.wait.as_ref().and_then(|wait| u32::try_from(wait.value.base().ceil().to_integer()).ok()),
         picture: place.picture(step.picture.as_ref()),
     }
 }
@@ -166,7 +173,7 @@ fn check_again(place: Place<'_>, again: &CheckAgain) -> Option<Link> {
         fault.checks.iter().find(|known| known.id.value == check.as_str())
     });
     if let Some(check) = asked {
-        link.text = format!("{}: {}", link.text, check.ask.value);
+        link.text = check.ask.value.clone();
     }
     Some(link)
 }

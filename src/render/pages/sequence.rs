@@ -61,10 +61,19 @@ fn step(place: Place<'_>, index: usize, step: &SequenceStep) -> view::Step {
         ends_on: conditions(place, &step.ends_on),
         at_most: place.varied(&step.at_most).map(|time| time.first),
         stall: view::Stall {
-            seen: step.says.value.clone(),
+            seen: seen(place, step),
             suspects: suspects(place, step),
             faults: step.faults.iter().map(|fault| place.link(Kind::Fault, fault.as_str())).collect(),
         },
+    }
+}
+
+/// What one sees when a step hangs: what should end it does not come.
+fn seen(place: Place<'_>, step: &SequenceStep) -> String {
+    let awaited = conditions(place, &step.ends_on);
+    match awaited.as_slice() {
+        [] => place.word("step_stays"),
+        awaited => place.said("never_comes", &[("signals", awaited.join(", "))]),
     }
 }
 

@@ -7,6 +7,8 @@ use serde::Serialize;
 pub struct About {
     pub pages: u32,
     pub files: u32,
+    /// Tells this copy from any other, in few digits.
+    pub hash: String,
     /// Name of the file of checksums in the top folder.
     pub sums: String,
     pub editions: Vec<Edition>,

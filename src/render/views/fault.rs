@@ -1,6 +1,6 @@
 //! A fault page: the plan as linked steps, then causes, repairs, minutes, tools.
 
-use super::pieces::{Caution, Figure, Link, Picture, Repair, Shown, Source};
+use super::pieces::{Caution, Figure, Link, Picture, Repair, Shown, Source, Supply};
 use serde::Serialize;
 
 #[derive(Clone, Debug, Default, Serialize)]
@@ -9,16 +9,21 @@ pub struct Fault {
     pub codes: Vec<Code>,
     /// Constant or intermittent, in words.
     pub constancy: Option<String>,
+    /// Every hazard met on the way, in full: checks and repairs name it again in short.
     pub cautions: Vec<Caution>,
     pub verify: Verify,
     /// In the order of the plan.
     pub checks: Vec<Check>,
+    /// Checks that the plan can do without, for when another cannot be done.
+    pub others: Vec<Check>,
     pub endings: Vec<Ending>,
     pub causes: Vec<Cause>,
     pub minutes: Minutes,
     pub tools: Vec<String>,
     pub parts: Vec<Link>,
     pub plan: Option<Figure>,
+    /// The page to quote from.
+    pub quote: Link,
     /// What the plan is based on, such as "writer's estimate, 41 jobs".
     pub based_on: String,
     pub bulletins: Vec<Link>,
@@ -46,6 +51,8 @@ pub struct Verify {
 
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Check {
+    /// Id of the check in the guide.
+    pub id: String,
     /// Id of the element, such as `check-air-pockets`; unique on the page.
     pub anchor: String,
     pub number: u32,
@@ -72,6 +79,7 @@ pub struct Check {
 /// Preparation that several checks share; `paid` once an earlier step on every way here has done it.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Access {
+    pub id: String,
     pub action: String,
     pub minutes: String,
     pub paid: bool,
@@ -80,6 +88,7 @@ pub struct Access {
 /// The state a check needs, and the minutes to get there from where the machine is.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct State {
+    pub id: String,
     pub name: String,
     pub says: String,
     pub minutes: Option<String>,
@@ -88,6 +97,7 @@ pub struct State {
 /// A make-safe procedure; `done` once an earlier step on every way here has done it.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct MakeSafe {
+    pub id: String,
     pub link: Link,
     pub minutes: String,
     pub done: bool,
@@ -95,6 +105,8 @@ pub struct MakeSafe {
 
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Limit {
+    /// Id of the reading.
+    pub id: String,
     pub reading: Option<Link>,
     pub says: String,
     pub shown: Shown,
@@ -127,6 +139,10 @@ pub struct Answer {
     pub to: String,
     /// Number of the check it leads to.
     pub number: Option<u32>,
+    /// Id of the reading's band it stands for.
+    pub band: Option<String>,
+    /// Causes it leaves, where it stands outside the plan.
+    pub leaves: Vec<String>,
 }
 
 /// A cause at the end of the walk.
@@ -143,15 +159,33 @@ pub struct Ending {
     /// True when no check tells the causes apart: the repairs are tried in this order.
     pub in_turn: bool,
     pub how_html: String,
-    pub repairs: Vec<Repair>,
+    pub repairs: Vec<RepairSheet>,
     pub minutes: u32,
     pub brings: Vec<Link>,
+}
+
+/// A repair with all that is to be known before it begins.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct RepairSheet {
+    pub id: String,
+    pub repair: Repair,
+    pub minutes: u32,
+    pub cautions: Vec<Caution>,
+    pub make_safe: Vec<Link>,
+    pub parts: Vec<Supply>,
+    /// What to check again once it is done, and the function test.
+    pub again: Vec<String>,
+    /// Where the procedure's page says so.
+    pub again_at: String,
+    /// True where an earlier ending has said all this.
+    pub known: bool,
 }
 
 /// A row of the causes table.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Cause {
     pub anchor: String,
+    pub brings: Vec<Link>,
     pub says: String,
     /// Likelihood in words, such as "30 %".
     pub share: String,

@@ -16,6 +16,7 @@ pub mod note;
 pub mod part;
 pub mod pieces;
 pub mod procedure;
+pub mod quote;
 pub mod reading;
 pub mod recalibration;
 pub mod sequence;

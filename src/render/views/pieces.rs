@@ -109,3 +109,12 @@ pub struct Repair {
     pub link: Link,
     pub tag: Tag,
 }
+
+/// A part to take along.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Supply {
+    pub link: Link,
+    pub number: String,
+    /// Seals and the like that must not be used twice.
+    pub once: bool,
+}

@@ -1,6 +1,6 @@
 //! A procedure page: tag and cautions stand before step 1.
 
-use super::pieces::{Caution, Link, Picture, Source, Tag, Torque};
+use super::pieces::{Caution, Link, Picture, Source, Supply, Tag, Torque};
 use serde::Serialize;
 
 #[derive(Clone, Debug, Default, Serialize)]
@@ -32,20 +32,13 @@ pub struct Procedure {
 }
 
 #[derive(Clone, Debug, Default, Serialize)]
-pub struct Supply {
-    pub link: Link,
-    pub number: String,
-    pub quantity: String,
-    /// Seals and the like that must not be used twice.
-    pub once: bool,
-}
-
-#[derive(Clone, Debug, Default, Serialize)]
 pub struct Step {
     pub number: u32,
     pub action_html: String,
     /// Shown before the action.
     pub cautions: Vec<Caution>,
     pub runs: Option<Link>,
+    /// How long to wait: seconds for a timer.
+    pub wait_seconds: Option<u32>,
     pub picture: Option<Picture>,
 }

@@ -1,12 +1,22 @@
 //! The causes of a fault: how likely each is, what is behind that, what shows it.
 
 use super::{Page, shown_percent};
-use crate::model::Entry;
+use crate::model::{Entry, Fault};
 use crate::reason::records::opinion_jobs;
 use crate::reason::walk::{self, WalkStep};
-use crate::render::place::minutes;
+use crate::render::place::{Place, minutes};
 use crate::render::views::fault as view;
 use crate::render::views::pieces::Link;
+
+/// What the likelihoods of a fault are based on.
+pub(in crate::render::pages) fn based_on(place: Place<'_>, fault: &Fault) -> String {
+    let jobs = place.facts.records.of_fault(fault.id()).map_or(0, |known| known.jobs);
+    let opinion = opinion_jobs(place.guide);
+    match jobs {
+        0 => place.word("writers_shares"),
+        jobs => place.said("opinion_and_jobs", &[("opinion", opinion.to_string()), ("jobs", jobs.to_string())]),
+    }
+}
 
 impl Page<'_, '_> {
     /// The causes, the likeliest first.
@@ -24,6 +34,7 @@ impl Page<'_, '_> {
         let share = self.shares.get(index).copied().unwrap_or(0);
         view::Cause {
             anchor: format!("cause-{}", cause.id.value),
+            brings: cause.brings.iter().map(|link| self.brought(link.as_str())).collect(),
             says: cause.says.value.clone(),
             share: shown_percent(share),
             percent: share,
@@ -48,18 +59,6 @@ impl Page<'_, '_> {
             ("high", whole(known.interval.1)),
         ];
         self.place.said("behind_jobs", &values)
-    }
-
-    pub(super) fn based_on(&self) -> String {
-        let jobs = self.place.facts.records.of_fault(self.fault.id()).map_or(0, |known| known.jobs);
-        let opinion = opinion_jobs(self.place.guide);
-        match jobs {
-            0 => self.place.word("writers_shares"),
-            jobs => {
-                let values = [("opinion", opinion.to_string()), ("jobs", jobs.to_string())];
-                self.place.said("opinion_and_jobs", &values)
-            }
-        }
     }
 
     /// The steps with an answer that leaves only causes with this one's repair.

@@ -1,9 +1,10 @@
 //! Where the walk ends: what was found, and the repair that follows.
 
 use super::Page;
-use crate::model::{Cause, Kind};
+use crate::model::{Cause, Kind, Procedure};
 use crate::reason::walk::{Back, Ending};
 use crate::render::markdown::escaped;
+use crate::render::pages::procedure;
 use crate::render::place::minutes;
 use crate::render::views::fault as view;
 use crate::render::views::pieces::{Link, Repair};
@@ -33,7 +34,7 @@ impl Page<'_, '_> {
             back: ending.back.map(|back| self.back(back)),
             in_turn: ending.repairs.len() > 1,
             how_html: if ending.shown { String::new() } else { reason.collect() },
-            repairs: repairs.iter().filter_map(|(id, _)| self.repair(id)).collect(),
+            repairs: repairs.iter().filter_map(|(id, _)| self.repair(index, id)).collect(),
             minutes: minutes(
                 u32::try_from(repairs.iter().map(|(_, seconds)| seconds).sum::<u64>()).unwrap_or(u32::MAX),
             ),
@@ -48,13 +49,47 @@ impl Page<'_, '_> {
         self.lead(&self.place.said("did_not_cure", &values), back.to, None)
     }
 
-    fn repair(&self, id: &str) -> Option<Repair> {
-        let procedure = self.place.guide.procedures.find(id)?;
-        Some(Repair { link: self.place.link(Kind::Procedure, id), tag: self.place.tag(procedure) })
+    fn repair(&self, ending: usize, id: &str) -> Option<view::RepairSheet> {
+        let (place, procedure) = (self.place, self.place.guide.procedures.find(id)?);
+        let repairs = self.plan.map(|plan| plan.asked.problem.repairs.as_slice()).unwrap_or_default();
+        let offers = |ending: &Ending| ending.repairs.iter().any(|at| repairs.get(*at).is_some_and(|it| it.id == id));
+        let own = view::RepairSheet {
+            id: id.to_owned(),
+            repair: Repair { link: place.link(Kind::Procedure, id), tag: place.tag(procedure) },
+            minutes: minutes(procedure.seconds.value),
+            known: self.walk.endings.iter().take(ending).any(offers),
+            ..view::RepairSheet::default()
+        };
+        if own.known {
+            return Some(own);
+        }
+        let again = self.again(procedure);
+        Some(view::RepairSheet {
+            cautions: place.cautions([procedure.cautions.as_slice()]),
+            make_safe: procedure.make_safe.iter().map(|link| place.procedure(link)).collect(),
+            parts: procedure::parts(place, procedure),
+            again_at: if procedure.check_again.is_empty() { "test" } else { "again" }.to_owned(),
+            again,
+            ..own
+        })
+    }
+
+    /// What is checked again after a repair and how it is tried, each once, in few words.
+    fn again(&self, procedure: &Procedure) -> Vec<String> {
+        let place = self.place;
+        let test = procedure.function_test.as_ref().and_then(|test| test.procedure.as_ref());
+        let links = procedure::check_after(place, procedure).into_iter().chain(test.map(|link| place.procedure(link)));
+        let mut again: Vec<String> = Vec::new();
+        for text in links.map(|link| link.text).chain(procedure::check_after_says(procedure)) {
+            if !again.contains(&text) {
+                again.push(text);
+            }
+        }
+        again
     }
 
     /// A brought cause: of this fault, or as `fault/cause` of another.
-    fn brought(&self, id: &str) -> Link {
+    pub(super) fn brought(&self, id: &str) -> Link {
         let (fault, cause, page) = match id.split_once('/') {
             Some((fault, cause)) => {
                 (self.place.guide.faults.find(fault), cause, self.place.link(Kind::Fault, fault).href)

@@ -5,6 +5,9 @@ mod endings;
 mod steps;
 mod worth;
 
+pub(super) use causes::based_on;
+pub(super) use worth::one_decimal;
+
 use std::collections::BTreeSet;
 
 use num_rational::Ratio;
@@ -22,13 +25,16 @@ use crate::render::walk_data;
 /// What plans again on the page, each after those it needs.
 const SCRIPTS: [&str; 3] = ["script/plan-cover.js", "script/plan-search.js", "script/plan.js"];
 
+/// What walks with it.
+const WALK: [&str; 4] = ["edition.js", "script/reading.js", "script/record.js", "script/walk.js"];
+
 pub(super) fn draft<'g>(place: Place<'g>, fault: &'g Fault) -> Draft {
     let plan = place.facts.plans.get(fault.id());
     let walk = plan.map(|plan| walk::of(fault, plan)).unwrap_or_default();
     let page = Page { place, fault, plan, walk: &walk, shares: shares(place, fault) };
     let mut draft = entry_draft(place, fault, "fault", kind_word(place, Kind::Fault), &page.view());
-    draft.sheet.scripts = SCRIPTS.map(str::to_owned).to_vec();
-    draft.sheet.scripts.push(walk_data::path(fault.id()));
+    let scripts = SCRIPTS.into_iter().map(str::to_owned);
+    draft.sheet.scripts = scripts.chain([walk_data::path(fault.id())]).chain(WALK.map(str::to_owned)).collect();
     draft
 }
 
@@ -51,6 +57,13 @@ fn exact(seconds: u64) -> String {
     }
 }
 
+/// Every tool that finding the cause may need.
+pub(super) fn tools(place: Place<'_>, fault: &Fault) -> Vec<String> {
+    let page = Page { place, fault, plan: None, walk: &Walk::default(), shares: Vec::new() };
+    let tools: BTreeSet<String> = fault.checks.iter().flat_map(|check| page.tools_of(check)).collect();
+    tools.into_iter().collect()
+}
+
 struct Page<'g, 'w> {
     place: Place<'g>,
     fault: &'g Fault,
@@ -60,7 +73,7 @@ struct Page<'g, 'w> {
     shares: Vec<u32>,
 }
 
-fn shares(place: Place<'_>, fault: &Fault) -> Vec<u32> {
+pub(super) fn shares(place: Place<'_>, fault: &Fault) -> Vec<u32> {
     let weights = problem_of::weights(place.guide, fault);
     let all: u128 = weights.iter().sum();
     weights.iter().map(|weight| percent(*weight, all)).collect()
@@ -76,20 +89,30 @@ impl Page<'_, '_> {
                 Occurrence::Constant => "constant",
                 Occurrence::Intermittent => "intermittent",
             })),
-            cautions: place.cautions([self.fault.cautions.as_slice(), place.guide.cautions.as_slice()]),
+            cautions: self.all_cautions(),
             verify: self.verify(),
             checks: self.walk.steps.iter().enumerate().map(|(index, step)| self.check(index, step)).collect(),
+            others: self.others(),
             endings: self.walk.endings.iter().enumerate().map(|(index, end)| self.ending(index, end)).collect(),
             causes: self.causes(),
             minutes: self.minutes(),
             tools: self.tools(),
             parts: self.parts(),
             plan: self.chart(),
-            based_on: self.based_on(),
+            quote: Link { href: place.href(&super::quote::path(self.fault.id())), text: place.word("quote_sheet") },
+            based_on: based_on(place, self.fault),
             bulletins: place.bulletins(&self.fault.head),
             related: place.mentioned_by(Kind::Fault, self.fault.id(), &[Kind::Fault, Kind::Note, Kind::Sequence]),
             sources: Vec::new(),
         }
+    }
+
+    /// Every hazard of the page once: of the guide, the fault, its checks and its repairs.
+    fn all_cautions(&self) -> Vec<crate::render::views::pieces::Caution> {
+        let verify = self.fault.verify.iter().map(|verify| verify.cautions.as_slice());
+        let checks = self.fault.checks.iter().flat_map(|check| self.cautions_of(check));
+        let own = [self.fault.cautions.as_slice(), self.place.guide.cautions.as_slice()];
+        self.place.cautions(own.into_iter().chain(verify).chain(checks))
     }
 
     fn codes(&self) -> Vec<view::Code> {
@@ -107,7 +130,7 @@ impl Page<'_, '_> {
             to: verify
                 .and_then(|verify| verify.otherwise.as_ref())
                 .map_or(self.place.word("not_confirmed"), |otherwise| self.place.plain(otherwise)),
-            number: None,
+            ..view::Answer::default()
         });
         view::Verify {
             anchor: "verify".to_owned(),
@@ -126,6 +149,7 @@ impl Page<'_, '_> {
     ) -> Option<view::State> {
         let state = self.place.guide.states.get(&link?.value)?;
         Some(view::State {
+            id: state.id().to_owned(),
             name: state.name.value.clone(),
             says: state.says.as_ref().map(|says| self.place.plain(says)).unwrap_or_default(),
             minutes: seconds.filter(|seconds| *seconds > 0).map(exact),
@@ -146,12 +170,11 @@ impl Page<'_, '_> {
             }
             To::Nowhere => (view::Leads::Escalation, "#escalation".to_owned(), self.place.word("none_left"), None),
         };
-        view::Answer { says: says.to_owned(), leads, href, to, number }
+        view::Answer { says: says.to_owned(), leads, href, to, number, ..view::Answer::default() }
     }
 
     fn tools(&self) -> Vec<String> {
-        let tools: BTreeSet<String> = self.fault.checks.iter().flat_map(|check| self.tools_of(check)).collect();
-        tools.into_iter().collect()
+        tools(self.place, self.fault)
     }
 
     fn parts(&self) -> Vec<Link> {
@@ -161,7 +184,7 @@ impl Page<'_, '_> {
     }
 }
 
-fn shown_percent(share: u32) -> String {
+pub(super) fn shown_percent(share: u32) -> String {
     format!("{share}\u{a0}%")
 }
 

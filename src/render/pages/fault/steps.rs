@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use super::{Page, exact, shown_percent};
-use crate::model::{Access, Answer, Band, Check, Entry, Kind, Verdict};
+use crate::model::{Access, Answer, Band, Caution, Check, Entry, Kind, Verdict};
 use crate::reason::fault_plans::percent;
-use crate::reason::walk::WalkStep;
+use crate::reason::walk::{self, WalkStep};
 use crate::render::pages::number;
 use crate::render::views::fault as view;
 
@@ -14,8 +14,8 @@ impl Page<'_, '_> {
         let Some(check) = self.fault.checks.get(step.check) else { return view::Check::default() };
         let place = self.place;
         let accesses = self.accesses(check);
-        let cautions = accesses.iter().map(|access| access.cautions.as_slice()).chain([check.cautions.as_slice()]);
         view::Check {
+            id: check.id.value.clone(),
             anchor: format!("step-{}", index + 1),
             number: number(index),
             ask: check.ask.value.clone(),
@@ -27,12 +27,70 @@ impl Page<'_, '_> {
             access: accesses.iter().map(|access| self.access(access, step)).collect(),
             tools: self.tools_of(check),
             limits: self.limits(check),
-            cautions: place.cautions(cautions),
+            cautions: place.cautions(self.cautions_of(check)),
             picture: None,
             pinned: check.first.then(|| place.word("looked_at_first")),
             possible: self.possible(&step.possible),
             answers: self.answers(check, step),
         }
+    }
+
+    /// The checks that no step of the walk makes, with all their preparation still to be done.
+    pub(super) fn others(&self) -> Vec<view::Check> {
+        let unused = |(at, _): &(usize, &Check)| !self.walk.steps.iter().any(|step| step.check == *at);
+        self.fault.checks.iter().enumerate().filter(unused).map(|(at, check)| self.other(at, check)).collect()
+    }
+
+    fn other(&self, at: usize, check: &Check) -> view::Check {
+        let Some(asked) = self.plan.map(|plan| &plan.asked) else { return view::Check::default() };
+        let accesses = self.accesses(check);
+        let known = |access: &&Access| self.fault.accesses.iter().position(|it| it.id.value == access.id.value);
+        let opens: Vec<usize> = accesses.iter().filter_map(known).collect();
+        let needed = |link: &&crate::model::Link<crate::model::Procedure>| {
+            asked.tasks.iter().position(|task| task == link.as_str())
+        };
+        let safe = accesses.iter().flat_map(|access| &access.make_safe).chain(&check.make_safe);
+        let safe: BTreeSet<usize> = safe.collect::<Vec<_>>().iter().filter_map(needed).collect();
+        let opening =
+            opens.iter().filter_map(|open| self.fault.accesses.get(*open)).map(|it| u64::from(it.seconds.value));
+        let securing = safe.iter().filter_map(|task| asked.problem.tasks.get(*task)).map(|task| task.seconds);
+        let step = WalkStep {
+            check: at,
+            possible: Vec::new(),
+            seconds: opening.chain(securing).sum::<u64>() + u64::from(check.seconds.value),
+            make_safe: safe.into_iter().collect(),
+            change_to: None,
+            opens,
+            weight: 0,
+            answer_weights: Vec::new(),
+            answers: Vec::new(),
+        };
+        let answers = check.answers.iter().enumerate().map(|(answer, says)| self.leaving(check, answer, says));
+        let anchor = format!("check-{}", check.id.value);
+        view::Check { anchor, answers: answers.collect(), ..self.check(0, &step) }
+    }
+
+    /// An answer outside the plan: what it leaves, in words.
+    fn leaving(&self, check: &Check, answer: usize, says: &Answer) -> view::Answer {
+        let causes = walk::left_by(self.fault, check, answer).into_iter();
+        let leaves = causes.filter_map(|cause| self.fault.causes.get(cause)).map(|cause| cause.says.value.clone());
+        let other = says.go_to.as_ref().map(|fault| self.place.link(Kind::Fault, fault.as_str())).unwrap_or_default();
+        view::Answer {
+            says: says.says.value.clone(),
+            href: other.href,
+            to: other.text,
+            leaves: leaves.collect(),
+            band: band(says),
+            ..view::Answer::default()
+        }
+    }
+
+    /// Lists of cautions of a check and of what has to be opened for it.
+    pub(super) fn cautions_of<'c>(&'c self, check: &'c Check) -> Vec<&'c [Caution]> {
+        let accesses = self.accesses(check);
+        let opened =
+            accesses.iter().filter_map(|access| self.fault.accesses.iter().find(|it| it.id.value == access.id.value));
+        opened.map(|access| access.cautions.as_slice()).chain([check.cautions.as_slice()]).collect()
     }
 
     /// The state the check needs, with what is left of the step's time for getting there.
@@ -58,6 +116,7 @@ impl Page<'_, '_> {
         for link in links.filter(|link| seen.insert(link.as_str())) {
             let seconds = self.place.guide.procedures.get(&link.value).map_or(0, |it| u64::from(it.seconds.value));
             view.push(view::MakeSafe {
+                id: link.as_str().to_owned(),
                 link: self.place.procedure(link),
                 minutes: exact(seconds),
                 done: !due.contains(&link.as_str()),
@@ -87,7 +146,7 @@ impl Page<'_, '_> {
         let due = step.opens.iter().filter_map(|place| self.fault.accesses.get(*place));
         let paid = !due.into_iter().any(|open| open.id.value == access.id.value);
         let minutes = exact(u64::from(access.seconds.value));
-        view::Access { action: access.action.value.clone(), minutes, paid }
+        view::Access { id: access.id.value.clone(), action: access.action.value.clone(), minutes, paid }
     }
 
     pub(super) fn tools_of(&self, check: &Check) -> Vec<String> {
@@ -107,6 +166,7 @@ impl Page<'_, '_> {
             let says = self.place.word(if band.from.is_some() { "act_from" } else { "act_below" });
             let variants = band.variants.as_deref().map(|named| format!("{}: ", self.place.variants(named)));
             Some(view::Limit {
+                id: reading.id().to_owned(),
                 reading: Some(self.place.link(Kind::Reading, reading.id())),
                 says: format!("{}{says}", variants.unwrap_or_default()),
                 shown: self.place.shown(edge),
@@ -133,6 +193,14 @@ impl Page<'_, '_> {
     fn answers(&self, check: &Check, step: &WalkStep) -> Vec<view::Answer> {
         let answers = check.answers.iter().zip(&step.answers);
         let other = |answer: &Answer| answer.go_to.as_ref().map(|fault| self.place.link(Kind::Fault, fault.as_str()));
-        answers.map(|(answer, to)| self.lead(&answer.says.value, *to, other(answer))).collect()
+        let lead = |(answer, to): (&Answer, &walk::To)| view::Answer {
+            band: band(answer),
+            ..self.lead(&answer.says.value, *to, other(answer))
+        };
+        answers.map(lead).collect()
     }
+}
+
+fn band(answer: &Answer) -> Option<String> {
+    answer.band.as_ref().map(|band| band.as_str().to_owned())
 }

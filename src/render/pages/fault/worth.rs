@@ -14,7 +14,7 @@ use crate::render::views::fault as view;
 use crate::render::views::pieces::Figure;
 
 /// Minutes with one decimal place.
-fn one_decimal(seconds: Ratio<u128>) -> String {
+pub(in crate::render::pages) fn one_decimal(seconds: Ratio<u128>) -> String {
     let tenths = tenths_of_minutes(seconds);
     format!("{}.{}", tenths / 10, tenths % 10)
 }

@@ -1,0 +1,65 @@
+// A procedure in the hand: ticks that stay, for steps and for what to take along, and timers that go on while the
+// device is locked.
+(function () {
+  "use strict";
+  var B = Bayleaf, say = B.say, make = B.make, guide = B.guide || {};
+  var place = "ticks " + (guide.hash || "") + " " + location.pathname.split("/").pop();
+  var done = B.kept(place) || {}, line = document.querySelector("[data-ticked]"), timers = [];
+  if (!line) { return; }
+
+  B.each("[data-take] li", function (item, at) {
+    var box = make("input", { type: "checkbox", id: "take-" + at + "-" + (item.closest("[data-take]").previousElementSibling ? "b" : "a"), "data-tick": true });
+    var label = make("label.take", null, [box, item.textContent]);
+    item.textContent = "";
+    item.appendChild(label);
+  });
+
+  function write() {
+    var boxes = document.querySelectorAll(".step [data-tick]"), ticked = 0;
+    Array.prototype.forEach.call(boxes, function (box) { ticked += +box.checked; });
+    line.textContent = say("steps_done", { done: ticked, all: boxes.length }) + " ";
+    if (Object.keys(done).length) { line.appendChild(make("button.plain-button", { id: "untick", click: clear }, [say("untick")])); }
+  }
+  function clear() {
+    if (!confirm(say("untick_sure"))) { return; }
+    done = {};
+    B.keep(place, null);
+    B.each("[data-tick]", function (box) { box.checked = false; });
+    timers.forEach(function (timer) { timer(); });
+    write();
+  }
+  B.each("[data-tick]", function (box) {
+    box.checked = !!done[box.id];
+    box.addEventListener("change", function () {
+      if (box.checked) { done[box.id] = 1; } else { delete done[box.id]; }
+      B.keep(place, Object.keys(done).length ? done : null);
+      write();
+    });
+  });
+
+  // A timer keeps the moment of its end, so that a locked device cannot stop it.
+  B.each("[data-wait]", function (room, at) {
+    var seconds = +room.dataset.wait, id = "wait-" + at, tick = 0;
+    var face = make("b.time", { role: "timer" }), button = make("button", { id: id, click: function () {
+      done[id] = done[id] ? 0 : Date.now() + seconds * 1000;
+      if (!done[id]) { delete done[id]; }
+      B.keep(place, done);
+      run();
+    } }), told = make("span", { role: "status" });
+    [face, button, told].forEach(function (part) { room.appendChild(part); });
+    function clock(left) { var rest = Math.floor(left % 60); return Math.floor(left / 60) + ":" + (rest < 10 ? "0" : "") + rest; }
+    function run() {
+      clearTimeout(tick);
+      var left = done[id] ? Math.ceil((done[id] - Date.now()) / 1000) : seconds, over = left <= 0;
+      face.textContent = clock(Math.max(left, 0));
+      button.textContent = say(done[id] ? over ? "timer_again" : "timer_stop" : "timer_start");
+      room.classList.toggle("over", over);
+      if (over && told.textContent === "") { told.textContent = say("timer_over"); if (navigator.vibrate) { navigator.vibrate([400, 200, 400]); } }
+      if (!over) { told.textContent = ""; }
+      if (done[id] && !over) { tick = setTimeout(run, 250); }
+    }
+    timers.push(run);
+    run();
+  });
+  write();
+})();

@@ -1,0 +1,27 @@
+// The quote sheet: minutes times a rate that is typed on this device and stays there.
+(function () {
+  "use strict";
+  var B = Bayleaf, form = document.querySelector("[data-rate]");
+  if (!form) { return; }
+  var rate = form.querySelector("#rate"), currency = form.querySelector("#currency"), says = document.querySelector("[data-rate-says]");
+  var old = B.kept("rate") || {};
+  rate.value = old.rate || "";
+  currency.value = old.currency || "";
+  function costs(silent) {
+    var price = parseFloat(rate.value.replace(/\s/g, "").replace(",", ".")), last = "";
+    B.each("[data-min]", function (cell) {
+      var cost = cell.querySelector(".cost");
+      if (cost) { cell.removeChild(cost); }
+      if (!(price > 0 && price < 1e6)) { return; }
+      var amount = (cell.dataset.min * price / 60).toFixed(2) + (currency.value ? "\u00a0" + currency.value : "");
+      if (cell.closest(".all")) { last += (last ? ", " : "") + amount; }
+      cell.appendChild(B.make("b.cost", null, [" " + amount]));
+    });
+    says.textContent = silent ? "" : last;
+    B.keep("rate", { rate: rate.value, currency: currency.value });
+  }
+  form.hidden = false;
+  form.addEventListener("input", function () { costs(false); });
+  form.addEventListener("submit", function (event) { event.preventDefault(); });
+  costs(true);
+})();

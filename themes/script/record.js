@@ -1,0 +1,154 @@
+// Job records: what was checked and found on one job. They stay on this device until they are printed, saved as a table
+// (which the guide's `results/` takes as it is), or deleted.
+(function () {
+  "use strict";
+  var B = Bayleaf, say = B.say, make = B.make, doc = document, guide = B.guide;
+  if (!guide) { return; }
+  var KEY = "records", shown = [];
+  var HOW_SURE = { shown: "outcome_shown", inferred: "outcome_inferred", unconfirmed: "outcome_unconfirmed" };
+  /** The columns of the table, in their order. */
+  var COLUMNS = ["date", "machine", "variant", "serial", "edition", "fault", "cause", "outcome", "cured", "minutes", "name", "answers", "guide", "readings"];
+
+  function all() { var records = B.kept(KEY); return Array.isArray(records) ? records : []; }
+
+  // ---- the table ----
+
+  /** A cell after RFC 4180 (from memory); line ends inside would make rows hard to read for people. */
+  function cell(value) {
+    var text = String(value === null || value === undefined ? "" : value).replace(/\s+/g, " ").trim();
+    return /[",]/.test(text) ? '"' + text.replace(/"/g, '""') + '"' : text;
+  }
+  function joined(pairs) {
+    return (pairs || []).map(function (pair) { return pair.join(": ").replace(/;/g, ","); }).join("; ");
+  }
+  function csv(records) {
+    return [COLUMNS].concat(records.map(function (record) {
+      return COLUMNS.map(function (name) {
+        if (name === "answers" || name === "readings") { return joined(record[name]); }
+        return name === "cured" ? record.cured === null ? "" : record.cured ? "yes" : "no" : record[name];
+      });
+    })).map(function (row) { return row.map(cell).join(",") + "\r\n"; }).join("");
+  }
+  function save(records) {
+    var link = make("a", { href: URL.createObjectURL(new Blob([csv(records)], { type: "text/csv" })), download: "jobs-" + today() + ".csv" });
+    link.click();
+    setTimeout(function () { URL.revokeObjectURL(link.href); }, 1000);
+  }
+
+  // ---- one sheet of paper ----
+
+  function print(record) {
+    var sheet = make("div", { id: "one-sheet" }, [sheetOf(record)]);
+    doc.body.appendChild(sheet);
+    doc.body.classList.add("only-sheet");
+    window.print();
+    doc.body.classList.remove("only-sheet");
+    doc.body.removeChild(sheet);
+  }
+  function row(term, value) { return value || value === 0 ? make("div", null, [make("dt", null, [say(term)]), make("dd", null, [value])]) : null; }
+  /** A record in words. */
+  function sheetOf(record) {
+    var invented = doc.querySelector(".invented");
+    return make("article.record", null, [
+      make("h3", null, [record.title]), invented && invented.cloneNode(true),
+      make("dl.facts", null, [row("day", record.date), row("machine", record.machine), row("serial", record.serial),
+        row("edition", record.edition + " \u00b7 " + record.guide), row("name", record.name), row("took", record.minutes + "\u00a0" + say("min")),
+        row("cause", record.causeSays || say("none_found")), row("how_sure", say(HOW_SURE[record.outcome])),
+        row("did_it_cure", record.cured === null ? "" : say(record.cured ? "yes" : "no"))]),
+      make("ol", null, record.told.map(function (told) { return make("li", null, [told[0] + " ", make("b", null, [told[1]])]); })),
+      record.readings.length ? make("p", null, [make("b", null, [say("readings_taken") + ": "]), joined(record.readings)]) : null
+    ]);
+  }
+
+  // ---- the form at the end of a walk ----
+
+  function today() {
+    var now = new Date(), two = function (number) { return (number < 10 ? "0" : "") + number; };
+    return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
+  }
+  function field(id, key, element) { return make("p.field", null, [make("label", { "for": id }, [say(key)]), element]); }
+  function choice(id, options, chosen) {
+    return make("select", { id: id }, options.map(function (option) { return make("option", { value: option[0], selected: option[0] === chosen }, [option[1]]); }));
+  }
+  /** The variant a serial number belongs to: letters alike, number within the range. */
+  function variantOf(serial) {
+    var split = /^(.*?)(\d+)$/, own = split.exec(serial.trim().toUpperCase()), found = "";
+    guide.variants.forEach(function (variant) {
+      variant.serials.forEach(function (range) {
+        var first = split.exec(range[0].toUpperCase()), last = split.exec(range[1]);
+        if (own && first && own[1] === first[1] && +own[2] >= +first[2] && (!last || +own[2] <= +last[2])) { found = variant.id; }
+      });
+    });
+    return found;
+  }
+  /**
+   * Puts the form of a record into a room. @param {any} room @param {any} job what the walk knows of the job
+   * @param {() => void} done called once the record is kept
+   */
+  function form(room, job, done) {
+    var variants = guide.variants.map(function (variant) { return [variant.id, variant.name]; });
+    var serial = make("input", { id: "record-serial", autocomplete: "off", autocapitalize: "characters" }), variant = choice("record-variant", [["", "\u2013"]].concat(variants), "");
+    var name = make("input", { id: "record-name", autocomplete: "name", value: B.kept("name") || "" }), date = make("input", { id: "record-date", type: "date", value: today() });
+    var clock = job.begun ? Math.round((Date.now() - job.begun) / 60000) : 0;
+    var minutes = make("input", { id: "record-minutes", inputmode: "numeric", value: String(job.minutes) });
+    var cause = job.causes.length > 1 ? choice("record-cause", job.causes.map(function (each) { return [each.id, each.says]; }), job.causes[0].id) : null;
+    var hint = make("small", { role: "status" }), says = make("div", { role: "status" });
+    serial.addEventListener("input", function () {
+      var found = variantOf(serial.value);
+      if (found) { variant.value = found; }
+      hint.textContent = serial.value && !found && variants.length ? say("serial_unknown") : "";
+    });
+    function record() {
+      var chosen = job.causes.filter(function (each) { return !cause || each.id === cause.value; })[0], named = guide.variants.filter(function (each) { return each.id === variant.value; })[0];
+      return {
+        id: Date.now().toString(36) + Math.random().toString(36).slice(2, 6), title: job.title, date: /^\d{4}-\d\d-\d\d$/.test(date.value) ? date.value : today(),
+        machine: named ? named.name : guide.title, variant: variant.value, serial: serial.value.trim(), edition: guide.edition, guide: guide.hash, fault: job.fault,
+        cause: chosen ? chosen.id : "", causeSays: chosen ? chosen.says : "", outcome: chosen ? job.outcome : "unconfirmed", cured: job.cured,
+        minutes: Math.max(0, Math.round(+minutes.value.replace(",", ".")) || 0), name: name.value.trim(), answers: job.answers, told: job.told, readings: job.readings, moves: job.moves
+      };
+    }
+    room.appendChild(make("h3", { id: "record-h" }, [say("record")]));
+    room.appendChild(make("p", null, [say("record_says")]));
+    room.appendChild(make("form.record-form", { submit: function (event) {
+      event.preventDefault();
+      var kept = record(), isKept = B.keep(KEY, all().concat([kept]));
+      B.keep("name", kept.name || null);
+      if (!isKept) { shown.push(kept); }
+      event.target.hidden = true;
+      says.textContent = say(isKept ? "record_kept" : "record_not_kept");
+      entries(here, isKept ? all() : shown);
+      if (isKept) { done(); }
+    } }, [field("record-serial", "serial", serial), hint, field("record-variant", "variant", variant), cause && field("record-cause", "cause", cause), field("record-date", "day", date),
+      field("record-minutes", "minutes_taken", minutes), clock > 0 && clock < 1440 ? make("small", null, [say("by_the_clock", { minutes: clock })]) : null, field("record-name", "name_optional", name),
+      make("button", { id: "record-keep", type: "submit" }, [say("keep_record")])]));
+    var here = make("div", { "data-records": "" });
+    room.appendChild(says);
+    room.appendChild(here);
+  }
+
+  // ---- the list ----
+
+  function entries(room, records) {
+    room.textContent = "";
+    if (!records.length) { room.appendChild(make("p", null, [say("no_records")])); return; }
+    records.slice().reverse().forEach(function (record) {
+      room.appendChild(make("details.kept", null, [make("summary", null, [record.date + " \u00b7 " + (record.serial || record.machine) + " \u00b7 " + record.title]), sheetOf(record), make("p.walk-ways", null, [
+        make("button", { click: function () { print(record); } }, [say("print_sheet")]), " ",
+        make("button.plain-button", { click: function () { remove(room, record); } }, [say("delete")])])]));
+    });
+    room.appendChild(make("p.walk-ways", null, [make("button", { "data-save": true, click: function () { save(records); } }, [say("save_table")])]));
+    room.appendChild(make("details", null, [make("summary", null, [say("table_text")]), make("p", null, [say("table_says")]), make("textarea", { rows: 6, readonly: true, "aria-label": say("table_text"), "data-csv": true }, [csv(records)])]));
+  }
+  function remove(room, record) {
+    if (!confirm(say("delete_sure"))) { return; }
+    shown = shown.filter(function (each) { return each.id !== record.id; });
+    B.keep(KEY, all().filter(function (each) { return each.id !== record.id; }));
+    entries(room, all().concat(shown));
+    var next = room.querySelector("summary") || room;
+    next.tabIndex = next === room ? -1 : 0;
+    next.focus();
+  }
+
+  B.record = { form: form, csv: csv, sheet: sheetOf };
+  B.each("[data-records]", function (room) { entries(room, all()); });
+})();

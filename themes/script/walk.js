@@ -1,0 +1,384 @@
+// The walk: one check at a time, made from the sections that stand in the page. It plans again after every move
+// (`Bayleaf.plan`), keeps its place on this device, and ends at a repair or at whom to ask.
+(function () {
+  "use strict";
+  var B = Bayleaf, say = B.say, make = B.make, plan = B.plan, doc = document;
+  var box = doc.getElementById("walk"), fault = box && box.dataset.fault, problem = box && (B.walks || {})[fault];
+  if (!problem || !plan || !B.guide) { return; }
+
+  /** @typedef {{kind: string, check?: string, answer?: number, repair?: string, cured?: boolean}} Move */
+  var WHY = { stuck: "why_stuck", none: "why_none", contradiction: "why_contradiction", skipped: "why_skipped" };
+  var PLAN = ["answer", "known", "skip", "tried"];
+  var key = "walk " + B.guide.hash + " " + fault;
+  var old = B.kept(key) || {};
+  /** @type {Move[]} */
+  var moves = Array.isArray(old.moves) ? old.moves : [];
+  var begun = old.begun || 0, readings = old.readings || {}, editing = -1, timer = 0;
+  var status = make("p.quiet", { role: "status" }), panel = make("div.walk-panel");
+  var verify = doc.getElementById("verify"), confirming = Math.round(parts(verify.dataset.minutes) * 60);
+
+  function one(selector, within) { return (within || doc).querySelector(selector); }
+  function text(element) { return element ? element.textContent.trim() : ""; }
+  function copy(element) {
+    var twin = element.cloneNode(true);
+    B.each("[id]", function (inside) { inside.removeAttribute("id"); }, twin);
+    twin.removeAttribute("id");
+    return twin;
+  }
+  /** "2.5" or "1:20" as minutes. */
+  function parts(written) {
+    var two = String(written).split(":");
+    return +two[0] + (+two[1] || 0) / 60;
+  }
+  /** Seconds as the pages write minutes. */
+  function minutes(seconds) {
+    var rest = seconds % 60, whole = Math.floor(seconds / 60);
+    return (!rest ? whole : rest % 6 ? whole + ":" + (rest < 10 ? "0" : "") + rest : whole + "." + rest / 6) + "\u00a0" + say("min");
+  }
+  function about(seconds) { return Math.round(seconds / 60) + "\u00a0" + say("min"); }
+  function by(list, id) { return list.filter(function (entry) { return entry.id === id; })[0] || {}; }
+
+  // ---- what the page says ----
+
+  function source(check) { return one('[data-check="' + check + '"]'); }
+  function ask(check) { return text(one("h2, h3", source(check))); }
+  /** The answers of a check: words, and the band of the reading each stands for. */
+  function answers(check) {
+    var found = [], from = source(check);
+    B.each(".answers .answer:not(.answer-none), li[data-answer]", function (link) {
+      found.push({ says: text(one(".answer-says, b", link)), band: link.dataset.band || "" });
+    }, from);
+    return found;
+  }
+  function causeSays(cause) { return text(one("#cause-" + cause + " [data-says]")); }
+  function repairSays(repair) { return text(one('[data-repair="' + repair + '"] .go')); }
+  /** Every short caution in full, as it stands at the top of the page. */
+  function inFull(within) {
+    B.each(".brief", function (brief) {
+      var hazard = text(one("b:not(.signal-word)", brief)).replace(/\.$/, "");
+      B.each(".head .signal", function (full) {
+        if (text(one("b", full)) === hazard && brief.parentNode) { brief.parentNode.replaceChild(copy(full), brief); }
+      });
+    }, within);
+  }
+
+  // ---- moves ----
+
+  function stateOf(list) {
+    return list.reduce(function (state, move) {
+      if (PLAN.indexOf(move.kind) < 0) { return state; }
+      return plan[move.kind](problem, state, move.check || move.repair, move.kind === "tried" ? move.cured : move.answer);
+    }, plan.begin(problem));
+  }
+  function has(kind) { return moves.some(function (move) { return move.kind === kind; }); }
+  function remember() {
+    if (!moves.length) { B.keep(key, null); return; }
+    B.keep(key, { moves: moves, begun: begun, readings: readings });
+  }
+  /** Goes on with other moves; the way back in the browser leads to those before. */
+  function go(list) {
+    if (!begun) { begun = Date.now(); }
+    editing = -1;
+    // A link inside the page has left an entry without moves.
+    if (!history.state) { history.replaceState({ walk: moves, deep: 0 }, ""); }
+    moves = list;
+    history.pushState({ walk: moves, deep: ((history.state || {}).deep || 0) + 1 }, "");
+    remember();
+    show(true);
+  }
+  function add(move) { go(moves.concat([move])); }
+  function back() {
+    if (editing >= 0) { editing = -1; show(true); } else if ((history.state || {}).deep) { history.back(); } else {
+      moves = moves.slice(0, -1);
+      history.replaceState({ walk: moves, deep: 0 }, "");
+      remember();
+      show(true);
+    }
+  }
+  addEventListener("popstate", function (event) {
+    if (!event.state || !Array.isArray(event.state.walk)) { return; }
+    moves = event.state.walk;
+    editing = -1;
+    remember();
+    show(true);
+  });
+
+  // ---- pieces ----
+
+  function button(kind, says, act, id) { return make("button." + kind, { click: act, id: id }, [says]); }
+  function answerButton(says, also, act, traits) {
+    var all = { click: act };
+    for (var name in traits || {}) { all[name] = traits[name]; }
+    return make("button.answer", all, [make("b.answer-says", null, [says]), make("span.answer-to", null, [also])]);
+  }
+  function list(buttons) {
+    return make("ul.answers", { "aria-label": say("answers") }, buttons.map(function (each) { return make("li", null, [each]); }));
+  }
+  function fact(term, says) { return make("div", null, [make("dt", null, [say(term)]), make("dd", null, [].concat(says))]); }
+
+  /** What has to be done for a check from here, in the page's own words. */
+  function checkBody(check, next) {
+    var from = source(check), body = make("div.walk-check"), prepare = next && next.prepare;
+    Array.prototype.forEach.call((one(".body", from) || from).children, function (child) {
+      if (!child.matches("h2, h3, .answers, .possible, .outcomes")) { body.appendChild(copy(child)); }
+    });
+    inFull(body);
+    if (!prepare) { return body; }
+    function due(selector, ids, all) {
+      B.each("[data-" + selector + "]", function (thing) {
+        var id = thing.dataset[selector], is = ids.indexOf(id) >= 0, note = one("i", thing);
+        if (note) { note.textContent = "(" + (is ? minutes(by(all, id).seconds || 0) : say("already_done")) + ")"; }
+        thing.classList.toggle("done", !is);
+      }, body);
+    }
+    due("safe", prepare.makeSafe, problem.tasks || []);
+    due("open", prepare.access, problem.accesses || []);
+    var note = one("[data-state] i", body), takes = one("[data-takes]", body), own = by(problem.checks, check).seconds;
+    if (note) { note.textContent = ""; }
+    if (takes) { takes.textContent = minutes(own) + (next.seconds === own ? "" : ", " + say("in_all") + " " + minutes(next.seconds)); }
+    return body;
+  }
+
+  /** A calculator under the limit of a check, or a field to note the value; what it says is marked among the answers. */
+  function reading(check, body, buttons) {
+    var limits = body.querySelectorAll("[data-reading]"), last = limits[limits.length - 1];
+    if (!last) { return; }
+    var room = make("div.calculator", { id: "walk-reading" }), data = B.reading && B.reading.find && B.reading.find(last.dataset.reading);
+    last.parentNode.insertBefore(room, last.nextSibling);
+    if (!data) {
+      room.appendChild(make("label", { "for": "walk-value" }, [say("value_read")]));
+      room.appendChild(make("input", { id: "walk-value", value: readings[check], autocomplete: "off", input: function (event) { note(event.target.value); } }));
+      return;
+    }
+    room.addEventListener("reading", function (event) {
+      var result = event.detail;
+      note(result ? result.text : "");
+      buttons.forEach(function (each) { each.classList.toggle("fits", !!result && each.dataset.band === result.band); });
+    });
+    B.reading.mount(room, data);
+    function note(value) {
+      if (value) { readings[check] = value; } else { delete readings[check]; }
+      remember();
+    }
+  }
+
+  function strip(state, next) {
+    var spent = confirming * +has("confirmed") + plan.spent(problem, state), left = plan.left(problem, state);
+    var cells = [fact("so_far", about(spent))];
+    if (next && next.toGo) { cells.push(fact("to_go", say("about") + " " + about(next.toGo.seconds))); }
+    cells.push(fact("causes_left", String(left.length)));
+    if (!moves.length) { return null; }
+    status.textContent = cells.map(function (cell) { return text(cell.firstChild) + ": " + text(cell.lastChild); }).join("; ");
+    return make("dl.facts.strip", null, cells);
+  }
+
+  function bar(share) {
+    var fill = make("span");
+    fill.style.inlineSize = share / 10 + "%";
+    return make("span.share-bar", { "aria-hidden": "true" }, [fill]);
+  }
+  function possible(state) {
+    var left = plan.left(problem, state);
+    if (!left.length) { return null; }
+    return make("section.left", { "aria-labelledby": "walk-left" }, [make("h3", { id: "walk-left" }, [say("still_possible")]), make("ol", null, left.map(function (each) {
+      var share = Math.round(each.share / 10) + "\u00a0%";
+      return make("li", null, [make("span", null, [causeSays(each.cause)]), " ", make("b", null, [share]), bar(each.share)]);
+    }))]);
+  }
+
+  function moveSays(move) {
+    if (move.kind === "tried") { return [repairSays(move.repair), say(move.cured ? "it_cured" : "it_did_not_cure")]; }
+    if (move.kind === "skip") { return [ask(move.check), say("cannot_now")]; }
+    if (move.check && move.kind !== "stuck") {
+      var given = answers(move.check)[move.answer];
+      return [ask(move.check), (given ? given.says : "") + (move.kind === "known" ? " (" + say("known_before") + ")" : "")];
+    }
+    return move.kind === "stuck" ? null : [say("verify_title"), say(move.kind === "confirmed" ? "it_is_so" : "it_is_not_so")];
+  }
+
+  /** What was answered, each to be changed. */
+  function answered() {
+    var rows = [];
+    moves.forEach(function (move, at) {
+      var says = moveSays(move);
+      if (!says) { return; }
+      var open = move.kind === "answer" || move.kind === "known";
+      rows.push(make("li", null, [make("span", null, [says[0] + " ", make("b", null, [says[1]])]), make("button.plain-button", {
+        "aria-label": say(open ? "change" : "take_back") + ": " + says[0], "data-change": String(at),
+        click: function () { if (open) { editing = at; show(true); } else { go(without(at)); } }
+      }, [say(open ? "change" : "take_back")])]));
+    });
+    if (!rows.length) { return null; }
+    return make("section.answered", { "aria-labelledby": "walk-answered" }, [make("h3", { id: "walk-answered" }, [say("answered")]), make("ol", null, rows),
+      button("plain-button", say("start_again"), function () { if (confirm(say("start_again_sure"))) { begun = 0; readings = {}; go([]); } }, "walk-again")]);
+  }
+  function without(at) { return moves.filter(function (_, place) { return place !== at; }); }
+
+  /** Checks whose answers may be known without doing them. */
+  function knowns(but) {
+    var asked = moves.map(function (move) { return move.kind === "skip" ? "" : move.check; });
+    var rest = problem.checks.filter(function (check) { return check.id !== but && asked.indexOf(check.id) < 0 && source(check.id); });
+    if (!rest.length) { return null; }
+    return make("details.knowns", { id: "walk-knowns" }, [make("summary", null, [say("known_already")]), make("p", null, [say("known_says")])].concat(rest.map(function (check) {
+      return make("details", null, [make("summary", null, [ask(check.id)]), list(answers(check.id).map(function (given, at) {
+        return answerButton(given.says, "", function () { add({ kind: "known", check: check.id, answer: at }); });
+      }))]);
+    })));
+  }
+
+  function escalation() { return copy(one("#escalation .body")); }
+
+  // ---- screens: each gives a heading and what stands under it ----
+
+  function start() {
+    var body = make("div.walk-check");
+    Array.prototype.forEach.call(one(".body", verify).children, function (child) { if (!child.matches(".answers")) { body.appendChild(copy(child)); } });
+    return [say("verify_title"), [body, list([
+      answerButton(say("it_is_so"), "", function () { add({ kind: "confirmed" }); }, { id: "walk-yes" }),
+      answerButton(say("it_is_not_so"), "", function () { add({ kind: "unconfirmed" }); }, { id: "walk-no" }),
+      answerButton(say("no_answer_fits"), say("escalation"), function () { add({ kind: "stuck" }); }, { id: "walk-stuck", "class": "answer answer-none" })
+    ]), knowns("")]];
+  }
+
+  function question(state, next) {
+    var check = next.check, knew = make("input", { type: "checkbox", id: "walk-knew" });
+    var buttons = answers(check).map(function (given, at) {
+      return answerButton(given.says, "", function () { add({ kind: knew.checked ? "known" : "answer", check: check, answer: at }); }, { "data-answer": at, "data-band": given.band });
+    });
+    var body = checkBody(check, next), tools = make("p.next-tools");
+    reading(check, body, buttons);
+    ahead(state, check, buttons, tools);
+    return [ask(check), [body, list(buttons.concat([answerButton(say("no_answer_fits"), say("escalation"), function () { add({ kind: "stuck", check: check }); }, { id: "walk-stuck", "class": "answer answer-none" })])),
+      make("p.walk-ways", null, [make("label.tick", null, [knew, say("knew_it")]), " ", button("plain-button", say("cannot_now"), function () { add({ kind: "skip", check: check }); }, "walk-skip")]),
+      tools, knowns(check)]];
+  }
+
+  /** Looks ahead behind every answer, one at a time, while nobody waits: where it leads, and which tools come next. */
+  function ahead(state, check, buttons, tools) {
+    var at = 0, own = text(one("[data-tools]", source(check))), wanted = [];
+    function look() {
+      if (at >= buttons.length) {
+        if (wanted.length) { tools.textContent = say("tools_next") + " " + wanted.join(", "); }
+        return;
+      }
+      var next = plan.next(problem, plan.answer(problem, state, check, at));
+      one(".answer-to", buttons[at]).textContent = leads(next);
+      if (next.kind === "check") {
+        text(one("[data-tools]", source(next.check))).split(", ").forEach(function (tool) {
+          if (tool && own.split(", ").indexOf(tool) < 0 && wanted.indexOf(tool) < 0) { wanted.push(tool); }
+        });
+      }
+      at += 1;
+      timer = setTimeout(look, 20);
+    }
+    timer = setTimeout(look, 60);
+  }
+  function leads(next) {
+    if (next.kind === "check") { return say("then_next") + " " + ask(next.check); }
+    if (next.kind === "repair") { return say("then_found") + ": " + next.causes.map(causeSays).join(" " + say("or") + " "); }
+    if (next.kind === "exit") { return say("then_fault"); }
+    return say("escalation");
+  }
+
+  function mend(next) {
+    var sheet = copy(one('[data-repair="' + next.repair + '"]')), inside = [];
+    inFull(sheet);
+    if (!next.shown) {
+      inside.push(make("div.inferred", null, [make("p", null, [make("b", null, [say("inferred_mark")]), " ", say("inferred_says")])].concat(next.causes.map(function (cause) {
+        return make("p", null, [text(one("#cause-" + cause + " [data-why]"))]);
+      }))));
+    } else { inside.push(make("p", null, [say("was_shown")])); }
+    if ((next.inTurn || []).length > 1) { inside.push(make("p.inferred", null, [say("in_turn"), " ", next.inTurn.map(repairSays).join("; ")])); }
+    inside.push(sheet);
+    next.causes.forEach(function (cause) { var brings = one("#cause-" + cause + " [data-brings]"); if (brings) { inside.push(make("p", null, [copy(brings)])); } });
+    inside.push(make("h3", null, [say("did_it_cure")]), make("p", null, [say("test_first")]), list([
+      answerButton(say("it_cured"), say("then_again"), function () { add({ kind: "tried", repair: next.repair, cured: true }); }, { id: "walk-cured" }),
+      answerButton(say("it_did_not_cure"), say("then_on"), function () { add({ kind: "tried", repair: next.repair, cured: false }); }, { id: "walk-not-cured" })
+    ]));
+    return [next.causes.map(causeSays).join(" " + say("or") + " "), inside];
+  }
+
+  /** The repair that the walk came to before the last one was tried. */
+  function found() {
+    for (var at = moves.length - 1; at >= 0; at--) {
+      if (moves[at].kind === "tried") {
+        var next = plan.next(problem, stateOf(moves.slice(0, at)));
+        return next.kind === "repair" && next.repair === moves[at].repair ? next : null;
+      }
+    }
+    return null;
+  }
+
+  function cured(next, state) {
+    var was = next.kind === "repair" ? next : found(), again = one('[data-repair="' + next.repair + '"] [data-again]');
+    return [say("cured_title"), [make("p.big", null, [repairSays(next.repair)]), again && copy(again), make("p", null, [say("cured_says")]), record(was, true, state)]];
+  }
+
+  function record(was, isCured, state) {
+    var room = make("section.record-room", { "aria-labelledby": "record-h" }), notes = [];
+    if (!B.record) { return null; }
+    Object.keys(readings).forEach(function (check) { notes.push([ask(check), readings[check]]); });
+    B.record.form(room, {
+      fault: fault, title: text(one("h1")), causes: was ? was.causes.map(function (id) { return { id: id, says: causeSays(id) }; }) : [],
+      outcome: was && isCured ? was.shown ? "shown" : "inferred" : "unconfirmed", cured: isCured || (has("tried") ? false : null),
+      minutes: Math.ceil((confirming * +has("confirmed") + plan.spent(problem, state)) / 60), begun: begun,
+      answers: moves.map(function (move) { return [move.check || move.repair, (moveSays(move) || [])[1]]; }).filter(function (pair) { return pair[0] && pair[1]; }),
+      told: moves.map(moveSays).filter(Boolean), readings: notes, moves: moves
+    }, function () { moves = []; begun = 0; readings = {}; B.keep(key, null); });
+    return room;
+  }
+
+  function stop(why, state) {
+    var last = moves[moves.length - 1] || {}, says = why;
+    if (why === "unconfirmed") { says = text(verify.querySelectorAll(".answer-to")[1]); } else { says = say(WHY[why] || WHY.none); }
+    return [say(last.kind === "unconfirmed" ? "it_is_not_so" : "stop_and_ask"), [make("p.big", null, [says]), escalation(), record(null, false, state)]];
+  }
+
+  function otherFault(next) {
+    var link = make("a.go", { href: next.fault + ".html" }, [say("go_there")]);
+    B.each('a.answer-fault[href$="/' + next.fault + '.html"], a.answer-fault[href="' + next.fault + '.html"]', function (known) { link.href = known.getAttribute("href"); link.textContent = text(one(".answer-to", known)); });
+    return [say("other_complaint"), [make("p.big", null, [say("other_says")]), make("p.repair", null, [link])]];
+  }
+
+  function change(state) {
+    var move = moves[editing], buttons = answers(move.check).map(function (given, at) {
+      return answerButton(given.says, at === move.answer ? say("your_answer") : "", function () {
+        go(moves.map(function (each, place) { return place === editing ? { kind: each.kind, check: each.check, answer: at } : each; }));
+      }, { "aria-pressed": String(at === move.answer), "data-answer": at });
+    });
+    return [ask(move.check), [make("p", null, [say("change_says")]), checkBody(move.check, null), list(buttons), make("p.walk-ways", null, [
+      button("plain-button", say("take_back"), function () { go(without(editing)); }, "walk-forget")])]];
+  }
+
+  function screen(state, next) {
+    var last = moves[moves.length - 1] || {};
+    if (editing >= 0) { return change(state); }
+    if (last.kind === "unconfirmed" || last.kind === "stuck") { return stop(last.kind, state); }
+    if (!has("confirmed")) { return start(); }
+    if (next.kind === "check") { return question(state, next); }
+    if (next.kind === "cured" || next.cured) { return cured(next, state); }
+    if (next.kind === "repair") { return mend(next); }
+    return next.kind === "exit" ? otherFault(next) : stop(next.why, state);
+  }
+
+  function show(focus) {
+    clearTimeout(timer);
+    var state = stateOf(moves), next = has("confirmed") ? plan.next(problem, state) : null, here = screen(state, next);
+    var done = moves.filter(function (move) { return move.kind === "answer" || move.kind === "known"; }).length;
+    var number = editing < 0 && next && next.kind === "check" ? make("p.check-number", null, [make("span", null, [say("check")]), " ", make("b", null, [String(done + 1)])]) : null;
+    var heading = make("h2", { id: "walk-h", tabindex: "-1" }, [here[0]]);
+    panel.textContent = "";
+    [make("div.margin", null, [number, moves.length || editing >= 0 ? button("plain-button", say("back"), back, "walk-back") : null, strip(state, next)]),
+      make("div.body", null, [heading].concat(here[1], [make("div.walk-known", null, [possible(state), answered()])]))].forEach(function (part) { panel.appendChild(part); });
+    if (focus) { heading.focus({ preventScroll: true }); box.scrollIntoView(); }
+  }
+
+  box.hidden = false;
+  box.appendChild(panel);
+  box.appendChild(status);
+  doc.body.classList.add("walking");
+  history.replaceState({ walk: moves, deep: 0 }, "");
+  show(false);
+  if (moves.length && !location.hash) { box.scrollIntoView(); }
+  if (location.hash) { var target = doc.getElementById(location.hash.slice(1)); if (target) { target.scrollIntoView(); } }
+})();
