@@ -115,7 +115,7 @@ impl Chart<'_> {
             let at = self.down + LINE;
             let thick = 1 + percent * (THICK - 1) / 100;
             self.pen.path("branch", &format!("M{trunk} {from}V{}H{}", at - 4, trunk + INDENT - 4), Some(thick));
-            self.pen.text("chart-answer", trunk + INDENT, at, "start", &lines);
+            self.pen.text("", trunk + INDENT, at, "start", &lines);
             from = at - 4;
             self.down = at + height_of(&lines) - LINE + 8;
             self.lead(*to, trunk + INDENT, Some((step.check, answer)));
@@ -144,7 +144,7 @@ impl Chart<'_> {
         let top = self.down;
         self.pen.open_link(href);
         self.pen.path("line", &symbol.outline(left, top, wide, high), None);
-        self.pen.text("chart-end", left + 10, top + LINE + 2, "start", &lines);
+        self.pen.text("", left + 10, top + LINE + 2, "start", &lines);
         self.pen.close_link();
         self.down = top + high + symbol.tail() + 8;
     }

@@ -29,10 +29,12 @@ impl Pen {
     /// Lines of text, one below the other; `y` is the base line of the first.
     pub(super) fn text(&mut self, class: &str, x: u32, y: u32, anchor: &str, lines: &[String]) {
         let anchor = if anchor == "start" { String::new() } else { format!(" text-anchor=\"{anchor}\"") };
-        let _ = write!(self.out, "<text class=\"{class}\" x=\"{x}\" y=\"{y}\"{anchor}>");
-        for (index, line) in lines.iter().enumerate() {
-            let down = if index == 0 { 0 } else { LINE };
-            let _ = write!(self.out, "<tspan x=\"{x}\" dy=\"{down}\">{}</tspan>", escaped(line));
+        let class = if class.is_empty() { String::new() } else { format!(" class=\"{class}\"") };
+        let _ = write!(self.out, "<text{class} x=\"{x}\" y=\"{y}\"{anchor}>");
+        let mut lines = lines.iter();
+        self.out.push_str(&lines.next().map(|line| escaped(line)).unwrap_or_default());
+        for line in lines {
+            let _ = write!(self.out, "<tspan x=\"{x}\" dy=\"{LINE}\">{}</tspan>", escaped(line));
         }
         self.out.push_str("</text>");
     }

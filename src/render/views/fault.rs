@@ -171,7 +171,6 @@ pub struct RepairSheet {
     pub repair: Repair,
     pub minutes: u32,
     pub cautions: Vec<Caution>,
-    pub make_safe: Vec<Link>,
     pub parts: Vec<Supply>,
     /// What to check again once it is done, and the function test.
     pub again: Vec<String>,

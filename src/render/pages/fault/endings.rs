@@ -66,7 +66,6 @@ impl Page<'_, '_> {
         let again = self.again(procedure);
         Some(view::RepairSheet {
             cautions: place.cautions([procedure.cautions.as_slice()]),
-            make_safe: procedure.make_safe.iter().map(|link| place.procedure(link)).collect(),
             parts: procedure::parts(place, procedure),
             again_at: if procedure.check_again.is_empty() { "test" } else { "again" }.to_owned(),
             again,

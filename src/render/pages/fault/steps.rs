@@ -173,7 +173,16 @@ impl Page<'_, '_> {
                 source: self.place.source(band.source.as_ref()),
             })
         };
-        acts.filter_map(limit).collect()
+        let mut limits: Vec<view::Limit> = acts.filter_map(limit).collect();
+        // Where neighbours have one source, it is said once, behind the last of them.
+        let text = |limit: &view::Limit| limit.source.as_ref().map(|source| source.text.clone());
+        let next: Vec<Option<String>> = limits.iter().skip(1).map(text).collect();
+        for (limit, next) in limits.iter_mut().zip(next) {
+            if text(limit) == next {
+                limit.source = None;
+            }
+        }
+        limits
     }
 
     fn possible(&self, causes: &[(usize, u128)]) -> Vec<view::Possible> {

@@ -74,7 +74,7 @@ impl Page<'_, '_> {
             (link.href, link.text)
         };
         let words = chart::Words {
-            title: self.place.word("chart_says"),
+            title: self.place.word("plan"),
             ending: &ending,
             other_fault: &other_fault,
             ask: self.place.word("none_left"),
