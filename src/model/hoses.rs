@@ -79,6 +79,9 @@ pub struct Port {
     pub part: Link<Part>,
     /// What is stamped beside it.
     pub mark: Option<Located<String>>,
+    /// The marks of the hoses that belong on it, as the machine says it: said once more than by the rows of the hoses,
+    /// so that two rows in each other's place are noticed.
+    pub takes: Vec<Located<String>>,
     /// Thread or coupling ("M10x1"); two ends of one fitting fit each other.
     pub fitting: Located<String>,
     pub side: Option<Located<Side>>,

@@ -5,7 +5,11 @@ mod circuit_mixed;
 mod colour_does_not_tell_apart;
 mod fitting_does_not_fit;
 mod hose_end_missing;
+mod hose_part_of_another_circuit;
+mod hose_where_another_belongs;
 mod hose_without_pair;
+mod hose_without_part;
+mod letters_crossed;
 mod look_alike_not_declared;
 mod mark_used_twice;
 mod pair_not_mutual;
@@ -15,6 +19,7 @@ mod part_of_wrong_kind;
 mod port_on_another_part;
 mod port_used_twice;
 mod port_without_hose;
+mod port_without_hose_mark;
 mod sides_disagree;
 mod tables_disagree;
 
@@ -38,4 +43,9 @@ pub(super) static RULES: &[&Rule] = &[
     &sides_disagree::RULE,
     &port_on_another_part::RULE,
     &part_of_wrong_kind::RULE,
+    &hose_where_another_belongs::RULE,
+    &letters_crossed::RULE,
+    &port_without_hose_mark::RULE,
+    &hose_without_part::RULE,
+    &hose_part_of_another_circuit::RULE,
 ];

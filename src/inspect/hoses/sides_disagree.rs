@@ -30,12 +30,12 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         }
         let side_of = |link: &Link<Port>| {
             let chamber = chambers.get(link.as_str()).map(|(_, side)| *side);
-            chamber.or_else(|| book.port(&link.value).and_then(declared)).filter(|side| is_chamber(*side))
+            chamber.or_else(|| book.port(&link.value).and_then(declared))
         };
         for hose in &circuit.hoses {
             let (Some(from), Some(to)) = (&hose.from, &hose.to) else { continue };
             let (Some(here), Some(there)) = (side_of(from), side_of(to)) else { continue };
-            if here != there {
+            if contradict(here, there) {
                 let wrong = format!(
                     "The hose `{}` leads from a port of the {} side to one of the {} side.",
                     hose.id.value,
@@ -71,10 +71,22 @@ fn declared(port: &Port) -> Option<Side> {
     port.side.as_ref().map(|side| side.value)
 }
 
+/// Cap and rod are two chambers of a cylinder; what is under pressure does not run back to the tank by the same line.
+fn contradict(one: Side, other: Side) -> bool {
+    let feeds_back = |one, other| one == Side::Pressure && matches!(other, Side::Return | Side::Tank);
+    is_chamber(one) && is_chamber(other) && one != other || feeds_back(one, other) || feeds_back(other, one)
+}
+
 fn is_chamber(side: Side) -> bool {
     matches!(side, Side::Cap | Side::Rod)
 }
 
 fn word(side: Side) -> &'static str {
-    if side == Side::Cap { "cap" } else { "rod" }
+    match side {
+        Side::Cap => "cap",
+        Side::Rod => "rod",
+        Side::Pressure => "pressure",
+        Side::Return => "return",
+        Side::Tank => "tank",
+    }
 }

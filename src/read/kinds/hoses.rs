@@ -107,10 +107,11 @@ fn port(record: &mut Record<'_, '_>) -> Option<Port> {
     let id = record.global_id(Kind::Port);
     let part = record.link("part", Kind::Part, "the part it belongs to");
     let mark = record.word_opt("mark");
+    let takes = record.words("takes");
     let fitting = record.word("fitting", "its thread or coupling, such as \"M10x1\"");
     let side = record.one_of_opt("side", &SIDES);
     let reach = record.word_opt("reach");
-    Some(Port { id: id?, part: part?, mark, fitting: fitting?, side, reach, span: record.span })
+    Some(Port { id: id?, part: part?, mark, takes, fitting: fitting?, side, reach, span: record.span })
 }
 
 fn passage(record: &mut Record<'_, '_>) -> Option<Passage> {
