@@ -114,5 +114,5 @@ fn read_toml(text: &str, role: Role, piece: &mut Piece) {
         Role::Notes | Role::Results | Role::Media | Role::Ignored | Role::Stray => return,
     };
     read(&mut record, &mut piece.guide);
-    record.finish_top();
+    record.finish_file();
 }

@@ -135,7 +135,7 @@ pub(crate) fn check_prose(text: &str) -> ProseScan {
             _ => {}
         }
     }
-    join_neighbours(&mut scan.raw_html);
+    join_within_blocks(text, &mut scan.raw_html);
     scan
 }
 
@@ -162,13 +162,15 @@ impl ProseScan {
     }
 }
 
-fn join_neighbours(ranges: &mut Vec<Range<usize>>) {
+/// The tags of one block are one slip: it reaches from the first to the last of them.
+fn join_within_blocks(text: &str, ranges: &mut Vec<Range<usize>>) {
     ranges.dedup_by(|next, last| {
-        let touch = next.start == last.end;
-        if touch {
+        let between = text.get(last.end..next.start).unwrap_or("");
+        let one_block = between.lines().skip(1).all(|line| !line.trim().is_empty());
+        if one_block {
             last.end = next.end;
         }
-        touch
+        one_block
     });
 }
 
@@ -187,7 +189,16 @@ mod tests {
         assert_eq!((scan.pictures[0].file.as_str(), scan.pictures[0].description.as_str()), ("pump.svg", "a pump"));
         let refused: Vec<&str> = scan.refused.iter().map(|refused| refused.target.as_str()).collect();
         assert_eq!(refused, ["JavaScript:alert(1)", "../x.svg"]);
-        assert_eq!(scan.raw_html.len(), 2);
+        assert_eq!(&text[scan.raw_html[0].clone()], "<b>b</b>");
+        assert_eq!(scan.raw_html.len(), 1);
+    }
+
+    #[test]
+    fn the_tags_of_one_block_are_one_slip() {
+        let found = |text| check_prose(text).raw_html.len();
+        assert_eq!(found("A <b>b</b> and\n<i>c</i>."), 1);
+        assert_eq!(found("<table>\n<tr><td>1</td></tr>\n</table>"), 1);
+        assert_eq!(found("A <b>b</b>.\n\nThen <i>c</i>."), 2);
     }
 
     #[test]

@@ -6,7 +6,7 @@ use super::Draft;
 use super::gaps::Gaps;
 use crate::model::{Index, Kind, Name};
 use crate::report::Finding;
-use crate::text::{Span, nearest};
+use crate::text::{Span, nearest_id};
 
 /// Comparisons of ids in one run. A guide with thousands of unknown ids has another trouble than spelling.
 const MOST_COMPARISONS: usize = 1_000_000;
@@ -127,7 +127,7 @@ impl<'i> Advisor<'i> {
     fn nearest(&mut self, name: &Name) -> Option<&'i str> {
         let count = self.candidates(name).len();
         self.comparisons = self.comparisons.checked_sub(count)?;
-        nearest(&name.id, self.candidates(name).iter().copied())
+        nearest_id(&name.id, self.candidates(name).iter().copied())
     }
 
     fn few(&self, name: &Name) -> String {

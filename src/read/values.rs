@@ -47,7 +47,8 @@ impl<'t> Record<'t, '_> {
             Ok(quantity) => self.of_dimension(key, text.map(|_| quantity), wanted),
             Err(error) => {
                 let wrong = format!("\"{}\" is not a quantity: {error}", shortened(&text.value));
-                self.complain(Finding::new("bad-quantity", text.span, wrong, error.remedy()));
+                let remedy = unit_alone(key, &text.value).unwrap_or_else(|| error.remedy());
+                self.complain(Finding::new("bad-quantity", text.span, wrong, remedy));
                 None
             }
         }
@@ -167,6 +168,14 @@ impl<'t> Record<'t, '_> {
     pub(super) fn own_value(&mut self, role: &'static str) -> Option<Sourced<Quantity>> {
         self.value_table(role, None, Sourcing::OfItsOwn)
     }
+}
+
+/// What to write where the unit is right and only the number is missing.
+fn unit_alone(key: &str, text: &str) -> Option<String> {
+    let text = text.trim();
+    let with_number = format!("1 {text}");
+    let known = Quantity::parse(text).is_err() && Quantity::parse(&with_number).is_ok();
+    known.then(|| format!("Write a number before the unit, such as `{key} = \"{with_number}\"`."))
 }
 
 /// Who names the source of a value.

@@ -61,7 +61,11 @@ pub fn summary(report: &Report) -> String {
     format!("Found {}.{}", parts.join(", "), held_back.collect::<String>())
 }
 
+/// A folder, a picture and a missing file have no lines.
 fn place(sources: &Sources, span: Span) -> String {
+    if sources.get(span.file).is_none_or(|source| source.text.is_empty()) {
+        return sources.path(span.file).to_owned();
+    }
     let position = sources.position(span);
     format!("{}, line {}, column {}", sources.path(span.file), position.line, position.column)
 }

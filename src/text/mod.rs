@@ -4,6 +4,6 @@ mod nearest;
 mod source;
 mod span;
 
-pub use nearest::nearest;
+pub use nearest::{nearest, nearest_id};
 pub use source::{Position, Source, Sources};
 pub use span::{FileId, Located, Span, joined};

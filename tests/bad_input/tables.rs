@@ -23,7 +23,7 @@ fn tables_as_programs_save_them_are_read() {
 #[test]
 fn other_tables_are_told_once() {
     finds(&format!("{HEAD}{ROW}").replace(',', ";"), &["line 1, column 1 · bad-table-row"]);
-    finds("", &["line 1, column 1 · bad-table-row"]);
+    Folder::base().with("results/2026.csv", "").inspect().finds(&["results/2026.csv · bad-table-row"]);
     finds("words\nand more words\n", &["line 1, column 1 · bad-table-row"]);
 }
 

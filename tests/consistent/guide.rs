@@ -108,12 +108,13 @@ impl Shape {
         for cylinder in 0..self.cylinders {
             for (letter, side) in [("c", "cap"), ("r", "rod")] {
                 let mark = format!("{}{cylinder}", letter.to_uppercase());
-                text.push_str(&port(&format!("block-{cylinder}-{letter}"), "block", &mark, side));
+                text.push_str(&port(&format!("block-{cylinder}-{letter}"), "block", &mark, side, &mark));
                 text.push_str(&port(
                     &format!("cylinder-{cylinder}-{letter}"),
                     &format!("arm-{cylinder}"),
                     letter,
                     side,
+                    &mark,
                 ));
             }
             for (at, (letter, other)) in [("c", "r"), ("r", "c")].into_iter().enumerate() {
@@ -134,8 +135,11 @@ fn part(id: &str, name: &str, kind: &str) -> String {
     format!("[[part]]\nid = \"{id}\"\nname = \"{name}\"\nkind = \"{kind}\"\nlocation = \"On the arm\"\n\n")
 }
 
-fn port(id: &str, part: &str, mark: &str, side: &str) -> String {
-    format!("\n[[port]]\nid = \"{id}\"\npart = \"{part}\"\nmark = \"{mark}\"\nfitting = \"M10x1\"\nside = \"{side}\"\n")
+fn port(id: &str, part: &str, mark: &str, side: &str, takes: &str) -> String {
+    format!(
+        "\n[[port]]\nid = \"{id}\"\npart = \"{part}\"\nmark = \"{mark}\"\ntakes = [\"{takes}\"]\n\
+         fitting = \"M10x1\"\nside = \"{side}\"\n"
+    )
 }
 
 fn repair(cause: usize) -> String {

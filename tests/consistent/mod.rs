@@ -68,6 +68,13 @@ fn a_break(shape: &Shape, which: usize, at: usize) -> Break {
             &["port-used-twice", "pair-on-one-side", "sides-disagree"],
         ),
         10 => broken(hoses, format!("mark = \"C{cylinder}\""), format!("mark = \"R{cylinder}\""), &["mark-used-twice"]),
+        20 => broken(
+            hoses,
+            format!("mark = \"C{cylinder}\"\ncolour"),
+            "mark = \"ZZ\"\ncolour",
+            &["hose-where-another-belongs"],
+        ),
+        21 => broken(hoses, "part = \"hose-kit\"\n", "", &["hose-without-part"]),
         11 => broken(hoses, format!("source = \"manual, line {cylinder}\"\n"), "", &["value-without-source"]),
         _ => break_of_repair(which, cause),
     }
@@ -102,7 +109,7 @@ fn break_of_repair(which: usize, cause: usize) -> Break {
     }
 }
 
-const BREAKS: usize = 20;
+const BREAKS: usize = 22;
 
 fn shapes() -> impl Strategy<Value = Shape> {
     (1_usize..7, 1_usize..5, prop::collection::vec(1_u32..90, 7), any::<u64>())

@@ -102,13 +102,10 @@ fn fits_rule(sort: &str, judged: &Judged) -> bool {
     }
 }
 
-/// Mutants that give no finding: rightly (`[[harmless]]`), or because no rule sees them yet (`[[hole]]`).
-#[derive(Debug, Default, Deserialize)]
+/// Mutants that rightly give no finding.
+#[derive(Debug, Deserialize)]
 pub(super) struct Harmless {
-    #[serde(default)]
     harmless: Vec<Pattern>,
-    #[serde(default)]
-    hole: Vec<Pattern>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -127,24 +124,19 @@ impl Harmless {
         let text =
             std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/mutants/harmless.toml")).unwrap();
         let read: Self = toml::from_str(&text).unwrap();
-        assert!(read.patterns().all(|pattern| pattern.because.len() > 20), "a reason is missing");
+        assert!(read.harmless.iter().all(|pattern| pattern.because.len() > 20), "a reason is missing");
         read
     }
 
-    fn patterns(&self) -> impl Iterator<Item = &Pattern> {
-        self.harmless.iter().chain(&self.hole)
-    }
-
-    /// The number of the first pattern that matches, and whether it names a hole.
-    pub(super) fn matching(&self, mutant: &Mutant) -> Option<(usize, bool)> {
+    /// The number of the first pattern that matches.
+    pub(super) fn matching(&self, mutant: &Mutant) -> Option<usize> {
         let fits = |pattern: &Pattern| pattern.sort == mutant.sort && pattern.name.is_match(&mutant.name);
-        let place = self.patterns().position(fits)?;
-        Some((place, place >= self.harmless.len()))
+        self.harmless.iter().position(fits)
     }
 
     /// The patterns that match another number of silent mutants than they say.
     pub(super) fn miscounted(&self, used: &BTreeMap<usize, usize>) -> Vec<String> {
-        let counted = self.patterns().enumerate().map(|(place, it)| (it, used.get(&place).copied().unwrap_or(0)));
+        let counted = self.harmless.iter().enumerate().map(|(place, it)| (it, used.get(&place).copied().unwrap_or(0)));
         let wrong = counted.filter(|(pattern, count)| pattern.times != *count);
         wrong.map(|(it, count)| format!("{} {}: {} said, {count} there", it.sort, it.name, it.times)).collect()
     }

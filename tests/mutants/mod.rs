@@ -1,5 +1,4 @@
-//! Mutants of the whole demo: a guide that was changed in one place is caught there, or the change is listed: as harmless,
-//! or as a hole that no rule sees yet.
+//! Mutants of the whole demo: a guide that was changed in one place is caught there, or the change is listed as harmless.
 
 mod judge;
 mod make;
@@ -99,14 +98,14 @@ fn chosen(mutants: Vec<Mutant>) -> Vec<Mutant> {
 fn report(mutants: &[Mutant], verdicts: &[Verdict]) {
     let harmless = Harmless::read();
     let mut used: BTreeMap<usize, usize> = BTreeMap::new();
-    let mut counts: BTreeMap<&str, [usize; 4]> = BTreeMap::new();
+    let mut counts: BTreeMap<&str, [usize; 3]> = BTreeMap::new();
     let mut wrong = Vec::new();
     for (mutant, verdict) in mutants.iter().zip(verdicts) {
         let counted = counts.entry(mutant.sort).or_default();
         match (verdict, harmless.matching(mutant)) {
             (Verdict::Caught(_), _) => counted[0] += 1,
-            (Verdict::Silent, Some((pattern, hole))) => {
-                counted[if hole { 3 } else { 1 }] += 1;
+            (Verdict::Silent, Some(pattern)) => {
+                counted[1] += 1;
                 *used.entry(pattern).or_default() += 1;
             }
             (Verdict::Silent, None) => {
@@ -119,16 +118,13 @@ fn report(mutants: &[Mutant], verdicts: &[Verdict]) {
             }
         }
     }
-    for (sort, [caught, harmless, missed, holes]) in &counts {
-        let all = caught + harmless + missed + holes;
-        println!("{sort:<18} {all:>5}: {caught} caught, {harmless} harmless, {holes} known holes, {missed} missed");
+    for (sort, [caught, harmless, missed]) in &counts {
+        let all = caught + harmless + missed;
+        println!("{sort:<18} {all:>5}: {caught} caught, {harmless} harmless, {missed} missed");
     }
     let sum = |at: usize| counts.values().map(|counted| counted[at]).sum::<usize>();
-    let (caught, harmless_ones, missed, holes) = (sum(0), sum(1), sum(2), sum(3));
-    println!(
-        "in all {}: {caught} caught, {harmless_ones} harmless, {holes} known holes, {missed} missed",
-        mutants.len()
-    );
+    let (caught, harmless_ones, missed) = (sum(0), sum(1), sum(2));
+    println!("in all {}: {caught} caught, {harmless_ones} harmless, {missed} missed", mutants.len());
     assert!(wrong.is_empty(), "{} mutants are missed:\n{}", wrong.len(), wrong.join("\n"));
     if std::env::var("MUTANTS").as_deref() == Ok("all") {
         let miscounted = harmless.miscounted(&used);

@@ -62,7 +62,7 @@ pub(super) const MISTAKES: &[Planted] = &[
         "colour-does-not-tell-apart",
         ">\"white\"",
     ),
-    m("hoses", "hoses/floor.toml", r#"mark = "FB""#, r#"mark = "FA""#, "mark-used-twice", "\"FA\""),
+    m("hoses", "hoses/floor.toml", r#"mark = "FB""#, r#"mark = "FA""#, "hose-where-another-belongs", "\"FA\""),
     m(
         "hoses",
         "hoses/floor.toml",

@@ -105,6 +105,9 @@ fn the_demo_has_nothing_wrong() {
 #[test]
 fn every_planted_mistake_is_found_in_one_run_and_nothing_else() {
     let (files, mut expected) = planted();
+    if let Ok(folder) = std::env::var("PLANTED_TO") {
+        write_out(&files, std::path::Path::new(&folder));
+    }
     let mut found = findings_on(files, DAY);
     expected.sort();
     found.sort();
@@ -113,6 +116,15 @@ fn every_planted_mistake_is_found_in_one_run_and_nothing_else() {
     assert!(lacking.is_empty() && extra.is_empty(), "not found: {lacking:#?}\nbesides: {extra:#?}");
     assert_eq!(found.len(), all().count());
     assert!(found.len() >= 60, "{}", found.len());
+}
+
+/// Writes the guide to a folder, so that its messages can be read with the program.
+fn write_out(files: &Files, folder: &std::path::Path) {
+    for (path, bytes) in files {
+        let path = folder.join(path);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, bytes).unwrap();
+    }
 }
 
 #[test]

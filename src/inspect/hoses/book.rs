@@ -39,6 +39,16 @@ impl<'g> Book<'g> {
         self.hoses.get(id.as_str()).map(|(_, hose)| *hose)
     }
 
+    /// True where both ports of a hose say that they take others: its own mark is in doubt.
+    pub(super) fn is_belied(&self, id: &Id<Hose>) -> bool {
+        let Some(hose) = self.hose(id) else { return false };
+        let belies = |link: &Option<Link<Port>>| {
+            let port = link.as_ref().and_then(|link| self.port(&link.value));
+            port.is_some_and(|port| !port.takes.is_empty() && !port.takes.iter().any(|mark| alike(mark, &hose.mark)))
+        };
+        belies(&hose.from) && belies(&hose.to)
+    }
+
     pub(super) fn circuit_of(&self, hose: &Hose) -> Option<&'g Circuit> {
         self.hoses.get(hose.id.value.as_str()).map(|(circuit, _)| *circuit)
     }

@@ -28,13 +28,15 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         for (part, rows) in parts.iter().filter(|(_, rows)| rows.len() == 1) {
             let [hose] = rows.as_slice() else { continue };
             let elsewhere = tables.iter().filter(|(other, _)| other.head.id != circuit.head.id);
-            let owner = elsewhere.filter_map(|(other, parts)| Some((other, parts.get(part)?))).find(|(_, it)| it.len() > 1);
+            let owner =
+                elsewhere.filter_map(|(other, parts)| Some((other, parts.get(part)?))).find(|(_, it)| it.len() > 1);
             let (Some((owner, _)), Some(link)) = (owner, &hose.part) else { continue };
             let wrong = format!(
                 "The hose `{}` is ordered as `{part}`, like the hoses of the circuit `{}`; the others here are `{usual}`.",
                 hose.id.value, owner.head.id.value
             );
-            let remedy = format!("Write `part = \"{usual}\"`. If both circuits take this hose, soften this rule and say so.");
+            let remedy =
+                format!("Write `part = \"{usual}\"`. If both circuits take this hose, soften this rule and say so.");
             found.push(Finding::new(NAME, link.span, wrong, remedy));
         }
     }

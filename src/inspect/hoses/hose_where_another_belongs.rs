@@ -145,10 +145,13 @@ impl<'g> Table<'_, 'g> {
             return None;
         }
         let wrong = match bears.clone().next() {
-            Some(hose) => format!("The port takes \"{}\", but the hose `{}` does not end here.", mark.value, hose.id.value),
+            Some(hose) => {
+                format!("The port takes \"{}\", but the hose `{}` does not end here.", mark.value, hose.id.value)
+            }
             None => format!("The port takes \"{}\", but no hose of this table bears that mark.", mark.value),
         };
-        let remedy = "Write the marks of the hoses that end at this port, as they are written on them; take others out.";
+        let remedy =
+            "Write the marks of the hoses that end at this port, as they are written on them; take others out.";
         Some(Finding::new(NAME, mark.span, wrong, remedy))
     }
 }

@@ -23,7 +23,8 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
             continue;
         };
         for hose in circuit.hoses.iter().filter(|hose| hose.part.is_none()) {
-            let wrong = format!("The hose `{}` names no part; `{}` of the same table does.", hose.id.value, like.id.value);
+            let wrong =
+                format!("The hose `{}` names no part; `{}` of the same table does.", hose.id.value, like.id.value);
             let remedy = format!("Add `part = \"{}\"`, or the part that this hose is ordered as.", part.value);
             found.push(Finding::new(NAME, hose.id.span, wrong, remedy).with(part.span, "the part of another hose"));
         }

@@ -26,7 +26,8 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let hoses = hoses_at(circuit);
         for port in circuit.ports.iter().filter(|port| port.takes.is_empty()) {
             let Some(hoses) = hoses.get(port.id.value.as_str()) else { continue };
-            let wrong = format!("The port `{}` does not say which hose it takes; others of this table do.", port.id.value);
+            let wrong =
+                format!("The port `{}` does not say which hose it takes; others of this table do.", port.id.value);
             let remedy = format!(
                 "Add `takes = [{}]`, after a look at the machine: the marks of the hoses that belong here.",
                 quoted(hoses)

@@ -29,17 +29,15 @@ const SOURCES: [(&str, ReferenceKind); 5] = [
 
 /// The whole of guide.toml.
 pub(in crate::read) fn file(record: &mut Record<'_, '_>, guide: &mut Guide) {
-    if !record.has("guide") {
-        record.missing("guide", "the table `[guide]` with title, edition, date, publisher, language and standing");
-    }
-    if let Some((edition, cautions)) = record.child("guide", edition) {
+    record.main_table("guide", "the table `[guide]` with title, edition, date, publisher, language and standing");
+    if let Some((edition, cautions)) = record.child_apart("guide", edition) {
         guide.edition = edition;
         guide.cautions = cautions;
     }
     if !record.has("escalation") {
         record.missing("escalation", "the table `[escalation]`: who to ask when no answer fits");
     }
-    guide.escalation = record.child("escalation", escalation);
+    guide.escalation = record.child_apart("escalation", escalation);
     lists(record, guide);
     guide.state_changes = record.entries("state_change", state_change);
     guide.softenings = record.entries("soften", softening);

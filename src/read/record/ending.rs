@@ -1,5 +1,6 @@
 //! What is said of a table once it was read: keys that nobody asked for, and keys that are missing.
 
+use super::tables::all_of;
 use super::{Record, Value};
 use crate::read::links::shortened;
 use crate::report::Finding;
@@ -28,7 +29,23 @@ impl Record<'_, '_> {
         self.broken || lost
     }
 
-    /// Ends the reading of a file's top level.
+    /// Ends the reading of a file in which every key stands under a header.
+    pub(in crate::read) fn finish_file(mut self) {
+        let loose = self.loose_keys();
+        if let ([first, _, ..], false) = (loose.as_slice(), self.headless_keys) {
+            let headers: Vec<String> = self.asked.iter().map(|key| format!("`{key}`")).collect();
+            let wrong = format!("{} stand above the first header: nothing reads them there.", all_of(&loose));
+            let remedy = format!(
+                "Write the header they belong to above them. In this file there can be {}, in brackets: once as `[guide]`, again and again as `[[part]]`.",
+                headers.join(", ")
+            );
+            self.complain(Finding::new("unknown-key", first.span, wrong, remedy));
+            self.headless_keys = true;
+        }
+        self.finish(false);
+    }
+
+    /// Ends the reading of a table that is all of its kind in a file.
     pub(in crate::read) fn finish_top(self) {
         self.finish(false);
     }
@@ -41,6 +58,14 @@ impl Record<'_, '_> {
             .map(|(key, value)| (Located::new(key.get_ref().as_ref(), self.key_span(key.span())), value))
             .collect();
         unknown.sort_by_key(|(key, _)| key.span);
+        let headless = if self.headless_keys { self.loose_keys() } else { Vec::new() };
+        unknown.retain(|(key, value)| {
+            let said = headless.iter().any(|loose| loose.value == key.value);
+            if said {
+                self.note_unread(value);
+            }
+            !said
+        });
         let alone = unknown.len() == 1 && self.lacking.len() == 1;
         for (index, (key, value)) in unknown.into_iter().enumerate() {
             self.note_unread(value);
@@ -50,7 +75,7 @@ impl Record<'_, '_> {
         }
     }
 
-    fn key_span(&self, range: std::ops::Range<usize>) -> Span {
+    pub(super) fn key_span(&self, range: std::ops::Range<usize>) -> Span {
         Span::new(self.ledger.file, range)
     }
 

@@ -34,6 +34,8 @@ pub(super) struct Record<'t, 'l> {
     broken: bool,
     declared: Option<usize>,
     whole_entry: bool,
+    /// True where the keys at the top of the file lack their header, and that was said.
+    headless_keys: bool,
 }
 
 impl<'t, 'l> Record<'t, 'l> {
@@ -64,6 +66,7 @@ impl<'t, 'l> Record<'t, 'l> {
             broken: false,
             declared: None,
             whole_entry: false,
+            headless_keys: false,
         }
     }
 

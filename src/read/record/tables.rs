@@ -2,8 +2,43 @@
 
 use toml::de::{DeTable, DeValue};
 
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
 use super::{Record, Value, extent};
+use crate::read::ledger::Ledger;
+use crate::read::links::shortened;
 use crate::report::Finding;
+use crate::text::Located;
+
+/// A table without keys.
+static NOTHING: LazyLock<DeTable<'static>> = LazyLock::new(DeTable::new);
+
+/// The keys of a table.
+struct Keys {
+    needed: Vec<&'static str>,
+    all: BTreeSet<&'static str>,
+}
+
+impl Keys {
+    /// A table with what it needs; with all it can hold, where it needs nothing.
+    fn example(&self) -> String {
+        let all = || self.all.iter().copied().collect();
+        let shown: Vec<&str> = if self.needed.is_empty() { all() } else { self.needed.clone() };
+        let pairs: Vec<String> = shown.iter().map(|key| format!("{key} = …")).collect();
+        format!("{{ {} }}", pairs.join(", "))
+    }
+
+    /// What else it can hold, as the end of a sentence.
+    fn others(&self) -> String {
+        let others = self.all.iter().filter(|key| !self.needed.contains(key));
+        let others: Vec<String> = others.map(|key| format!("`{key}`")).collect();
+        if self.needed.is_empty() || others.is_empty() {
+            return String::new();
+        }
+        format!(", and where it applies {}", others.join(", "))
+    }
+}
 
 impl<'t> Record<'t, '_> {
     /// Reads the table under a key, if there is one.
@@ -16,10 +51,23 @@ impl<'t> Record<'t, '_> {
         match value.get_ref() {
             DeValue::Table(table) => self.descend(table, value, read),
             _ => {
-                self.wrong_type(key, value, "a table");
+                let keys = self.keys_of(read);
+                self.wrong_type(key, value, &format!("a table: `{key} = {}`{}", keys.example(), keys.others()));
                 None
             }
         }
+    }
+
+    /// The same, where a slip in the table says nothing about what stands beside it.
+    pub(in crate::read) fn child_apart<T>(
+        &mut self,
+        key: &'static str,
+        read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>,
+    ) -> Option<T> {
+        let broken = self.broken;
+        let child = self.child(key, read);
+        self.broken = broken;
+        child
     }
 
     /// Reads each table under a key; one table alone counts as a list of one.
@@ -37,7 +85,7 @@ impl<'t> Record<'t, '_> {
             DeValue::Table(table) => self.descend(table, value, &mut read).into_iter().collect(),
             DeValue::Array(values) => values.iter().filter_map(|value| self.element(key, value, &mut read)).collect(),
             _ => {
-                self.wrong_type(key, value, "a list of tables");
+                self.no_list_of_tables(key, value, read);
                 Vec::new()
             }
         }
@@ -61,12 +109,41 @@ impl<'t> Record<'t, '_> {
         key: &'static str,
         read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>,
     ) -> Option<T> {
-        if !self.has(key) {
-            self.missing(key, &format!("the table `[{key}]`, which the rest of the file belongs to"));
-        }
+        self.main_table(key, &format!("the table `[{key}]`, which the rest of the file belongs to"));
         let entry = read(self);
         self.broken |= entry.is_none();
         entry
+    }
+
+    /// Says that the main table of a file is missing; once, where the keys of it stand there without its header.
+    pub(in crate::read) fn main_table(&mut self, key: &'static str, wanted: &str) {
+        if self.has(key) {
+            return;
+        }
+        let loose = self.loose_keys();
+        let Some(first) = loose.first().filter(|_| !self.is_hurt() && !self.is_misspelt(key)) else {
+            return self.missing(key, wanted);
+        };
+        let wrong = format!("The header `[{key}]` is missing: {} stand under none.", all_of(&loose));
+        let remedy = format!("Write a line `[{key}]` above `{}`.", first.value);
+        let span = first.span;
+        self.complain(Finding::new("missing-field", span, wrong, remedy));
+        self.headless_keys = true;
+    }
+
+    /// The plain keys at the top of a file that nobody asked for, in the order they stand there.
+    pub(super) fn loose_keys(&self) -> Vec<Located<&'t str>> {
+        let plain = |value: &Value<'_>| match value.get_ref() {
+            DeValue::Table(_) => false,
+            DeValue::Array(values) => !values.iter().any(|value| matches!(value.get_ref(), DeValue::Table(_))),
+            _ => true,
+        };
+        let loose =
+            self.table.iter().filter(|(key, value)| !self.asked.contains(key.get_ref().as_ref()) && plain(value));
+        let mut loose: Vec<_> =
+            loose.map(|(key, _)| Located::new(key.get_ref().as_ref(), self.key_span(key.span()))).collect();
+        loose.sort_by_key(|key| key.span);
+        loose
     }
 
     /// Reads a table inside this one. A table that yields nothing takes this record down with it.
@@ -95,9 +172,28 @@ impl<'t> Record<'t, '_> {
             return self.descend(table, value, read);
         }
         if !value.span().is_empty() {
-            self.wrong_type(key, value, "a list of tables");
+            self.no_list_of_tables(key, value, read);
         }
         None
+    }
+
+    fn no_list_of_tables<T>(
+        &mut self,
+        key: &'static str,
+        value: &Value<'_>,
+        read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>,
+    ) {
+        let keys = self.keys_of(read);
+        let wanted = format!("a list of tables: `{key} = [{}]`{}", keys.example(), keys.others());
+        self.wrong_type(key, value, &wanted);
+    }
+
+    /// The keys that a reader asks for, found by letting it read an empty table.
+    fn keys_of<T>(&self, read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>) -> Keys {
+        let mut ledger = Ledger::new(self.ledger.file);
+        let mut record = Record::new(&NOTHING, "", self.header, self.header, None, &mut ledger);
+        read(&mut record);
+        Keys { needed: record.lacking.iter().map(|(key, _)| *key).collect(), all: record.asked }
     }
 
     /// True for a table that only the headers below it speak of, as `[[check.answer]]` does of `check`.
@@ -115,5 +211,17 @@ impl<'t> Record<'t, '_> {
             let remedy = format!("Add the header `[[{key}]]` above it, with the keys it needs.");
             self.complain(Finding::new("missing-field", self.span_of(value), wrong, remedy));
         }
+    }
+}
+
+/// The first of some keys, and how many more there are.
+pub(super) fn all_of(keys: &[Located<&str>]) -> String {
+    const SHOWN: usize = 3;
+    let shown: Vec<String> = keys.iter().take(SHOWN).map(|key| format!("`{}`", shortened(key.value))).collect();
+    match (shown.as_slice(), keys.len().saturating_sub(SHOWN)) {
+        ([one], _) => one.clone(),
+        ([most @ .., last], 0) => format!("{} and {last}", most.join(", ")),
+        (_, 1) => format!("{} and 1 more key", shown.join(", ")),
+        (_, more) => format!("{} and {more} more keys", shown.join(", ")),
     }
 }
