@@ -21,7 +21,7 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    let tables: Vec<(&Circuit, BTreeMap<&Id<Part>, Vec<&Hose>>)> =
+    let tables: Vec<(&Circuit, ByPart<'_>)> =
         subject.guide.circuits.iter().map(|circuit| (circuit, by_part(circuit))).collect();
     for (circuit, parts) in &tables {
         let Some((usual, _)) = parts.iter().find(|(_, rows)| rows.len() * 2 > circuit.hoses.len()) else { continue };
@@ -43,8 +43,10 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 }
 
 /// The rows of a table by the part they name.
-fn by_part(circuit: &Circuit) -> BTreeMap<&Id<Part>, Vec<&Hose>> {
-    let mut parts: BTreeMap<&Id<Part>, Vec<&Hose>> = BTreeMap::new();
+type ByPart<'g> = BTreeMap<&'g Id<Part>, Vec<&'g Hose>>;
+
+fn by_part(circuit: &Circuit) -> ByPart<'_> {
+    let mut parts = ByPart::new();
     for hose in &circuit.hoses {
         if let Some(part) = &hose.part {
             parts.entry(&part.value).or_default().push(hose);
