@@ -44,7 +44,7 @@ if ((${#missing[@]})); then
   fi
 fi
 
-# What the script tests are measured against stays out of the tree; their index is built by the program itself.
+# What the script tests are measured against stays out of the tree; what they are compared with is built by the program itself.
 say "Testing the scripts."
 kit=${CARGO_TARGET_DIR:-target}/script-tests
 mkdir -p "$kit"
@@ -54,7 +54,7 @@ if ! (cd "$kit" && npm ci --no-audit --no-fund) >"$kit/npm.log" 2>&1 </dev/null;
   say "The libraries for testing the scripts could not be installed; the lines above are the last that npm said."
   exit 2
 fi
-cargo build --locked --quiet --example search_index
+cargo build --locked --quiet --example search_index --example plan_next
 cargo run --locked --quiet -- compile content --out "$kit/site" >/dev/null
 mapfile -t scripts < <(find themes tests -name '*.test.js' -not -path '*/node_modules/*' | sort)
 GUIDE_SITE=$(cd "$kit" && pwd)/site NODE_PATH=$(cd "$kit" && pwd)/node_modules node --test "${scripts[@]}"

@@ -24,45 +24,61 @@ Bayleaf.planCover = (function () {
     });
   }
 
+  /** Work space that no cover keeps: only one is improved at a time, and those above it keep what the next ones take over. */
+  var own = new Float64Array(0), budget = own, scale = own, used = own, factor = own, keep = own, values = own, ones = own, twos = own, rows = new Int32Array(0);
+
+  /** @param {number} count @param {number} width Units and probes. */
+  function makeRoom(count, width) {
+    if (own.length < count * width) {
+      own = new Float64Array(count * width);
+      budget = new Float64Array(own.length);
+      scale = new Float64Array(own.length);
+      used = new Float64Array(own.length);
+      factor = new Float64Array(own.length);
+    }
+    var pairs = count * (count - 1) / 2;
+    if (keep.length < width) keep = new Float64Array(width);
+    if (values.length < pairs) values = new Float64Array(pairs);
+    if (rows.length < pairs * width) {
+      rows = new Int32Array(pairs * width);
+      ones = new Float64Array(rows.length);
+      twos = new Float64Array(rows.length);
+    }
+  }
+
   class Cover {
     /**
-     * A feasible point of the dual at a position, started from the one above it or from even shares.
+     * A feasible point of the dual at a position, started from the one above it or from even shares. It has to be done with
+     * (swept, and asked for its values) before the next one is made.
      *
      * @param {Model} model @param {Position} state @param {number[]} probes @param {Cover | null} above
      */
     constructor(model, state, probes, above) {
-      var units = model.members(state.set), count = units.length;
+      var units = model.members(state.set), count = units.length, weights = new Float64Array(count), unit;
       this.units = units;
       this.probes = probes;
-      var weights = units.map(function (unit) { return Number(model.weight(unit, state.done)); });
-      var prices = model.extras.map(function (seconds, extra) { return state.open & model.bits[extra] ? 0 : seconds; }).concat(entries(model.change, state.at));
+      for (unit = 0; unit < count; unit++) weights[unit] = Number(model.weight(units[unit], state.done));
       this.weights = weights;
-      this.prices = prices;
+      this.prices = model.extras.map(function (seconds, extra) { return state.open & model.bits[extra] ? 0 : seconds; }).concat(entries(model.change, state.at));
+      makeRoom(count, probes.length);
+      /** Own cost times weight, per row (probe, unit). */
+      this.size = count * probes.length;
+      for (var place = 0, row = 0; place < probes.length; place++) {
+        var cost = model.probes[probes[place]].cost;
+        for (unit = 0; unit < count; unit++) own[row++] = weights[unit] * cost;
+      }
       /** Per extra a check needs, its share of the extra's price, per unit. @type {{probe: number, extra: number, shares: Float64Array}[]} */
       this.fees = [];
-      /** Own cost times weight, per row (probe, unit). */
-      this.own = new Float64Array(count * probes.length);
-      probes.forEach((at, place) => {
-        for (var unit = 0; unit < count; unit++) this.own[place * count + unit] = weights[unit] * model.probes[at].cost;
-      });
-      this.budget = new Float64Array(this.own.length);
-      this.scale = new Float64Array(this.own.length);
-      this.used = new Float64Array(this.own.length);
       /** Units of each pair, its first gift, and the end. @type {number[]} */
       this.first = [];
       /** @type {number[]} */
       this.second = [];
       this.starts = [0];
       /** Per gift, the row of the first unit; that of the second is as far from it as the units are. */
-      this.rows = new Int32Array(0);
+      this.rows = rows;
       /** Per gift, what it is given from the budgets of its two units, before scaling. */
-      this.one = new Float64Array(0);
-      this.two = this.one;
-      /** Value of each pair; work space of a sweep. */
-      this.values = this.one;
-      this.keep = this.one;
-      /** Place of each pair of units, from 1; made when it is first asked for. @type {Int32Array | null} */
-      this.places = null;
+      this.one = own;
+      this.two = own;
       this.addFees(model, above);
       this.setBudgets();
       this.addPairs(model, above);
@@ -70,21 +86,29 @@ Bayleaf.planCover = (function () {
 
     /** @param {Model} model @param {Cover | null} above */
     addFees(model, above) {
-      this.probes.forEach((at, place) => {
-        var probe = model.probes[at];
+      for (var place = 0; place < this.probes.length; place++) {
+        var probe = model.probes[this.probes[place]];
+        if (!probe.extras && probe.state < 0) continue;
         for (var extra = 0; extra < this.prices.length; extra++) {
           var needs = extra < model.extras.length ? probe.extras & model.bits[extra] : probe.state === extra - model.extras.length;
-          if (needs && this.prices[extra] > 0) this.fees.push({ probe: place, extra: extra, shares: this.sharesAbove(at, extra, above) });
+          if (needs && this.prices[extra] > 0) this.fees.push({ probe: place, extra: extra, shares: this.sharesAbove(this.probes[place], extra, above) });
         }
-      });
+      }
       this.levelFees();
     }
 
     /** The shares of an extra at the position above, for these units; even where it had none. @param {number} probe @param {number} extra @param {Cover | null} above @returns {Float64Array} */
     sharesAbove(probe, extra, above) {
       var shares = new Float64Array(this.units.length).fill(1);
-      var fee = above && above.fees.find(function (fee) { return fee.extra === extra && above.probes[fee.probe] === probe; });
-      if (above && fee) for (var unit = 0; unit < shares.length; unit++) shares[unit] = fee.shares[above.units.indexOf(this.units[unit])];
+      for (var n = 0; above && n < above.fees.length; n++) {
+        var fee = above.fees[n];
+        if (fee.extra !== extra || above.probes[fee.probe] !== probe) continue;
+        for (var unit = 0, place = 0; unit < shares.length; unit++) {
+          while (above.units[place] !== this.units[unit]) place++;
+          shares[unit] = fee.shares[place];
+        }
+        break;
+      }
       return shares;
     }
 
@@ -106,88 +130,102 @@ Bayleaf.planCover = (function () {
 
     setBudgets() {
       var count = this.units.length;
-      this.budget.set(this.own);
+      for (var row = 0; row < this.size; row++) budget[row] = own[row];
       for (var n = 0; n < this.fees.length; n++) {
-        var fee = this.fees[n], row = fee.probe * count;
-        for (var unit = 0; unit < count; unit++) this.budget[row + unit] += fee.shares[unit];
+        var fee = this.fees[n], from = fee.probe * count;
+        for (var unit = 0; unit < count; unit++) budget[from + unit] += fee.shares[unit];
       }
     }
 
     /** Pairs that must be told apart, and what each check that can gives to them. @param {Model} model @param {Cover | null} above */
     addPairs(model, above) {
-      var count = this.units.length, width = this.probes.length, units = this.units, probes = this.probes;
-      var most = count * (count - 1) / 2 * width, rows = new Int32Array(most), gifts = 0;
-      var kinds = probes.map(function (at) { return model.probes[at].kind; });
-      for (var a = 0; a < count; a++) {
-        var apart = model.must[units[a]];
-        for (var b = a + 1; b < count; b++) {
-          if (!(apart & model.bits[units[b]])) continue;
-          var from = gifts, free = false;
-          for (var place = 0; place < width && !free; place++) {
-            if (kinds[place][units[a]] === kinds[place][units[b]]) continue;
-            rows[gifts++] = place * count + a;
-            free = this.budget[place * count + a] + this.budget[place * count + b] <= 0;
-          }
-          if (free) gifts = from;
-          if (gifts === from) continue;
-          this.first.push(a);
-          this.second.push(b);
-          this.starts.push(gifts);
-        }
+      var gifts = above && this.takeOver(above);
+      if (gifts === null) {
+        gifts = this.startAnew(model);
+        ones.fill(1, 0, gifts);
+        twos.fill(1, 0, gifts);
       }
-      this.rows = rows.subarray(0, gifts);
-      this.one = new Float64Array(gifts).fill(1);
-      this.two = new Float64Array(gifts).fill(1);
-      this.values = new Float64Array(this.first.length);
-      this.keep = new Float64Array(width);
-      if (above) this.takeOver(above);
+      this.rows = rows.slice(0, gifts);
+      this.one = ones.slice(0, gifts);
+      this.two = twos.slice(0, gifts);
       this.evenOut();
     }
 
-    /** Takes the gifts of the cover above for the same pairs and checks. @param {Cover} above */
-    takeOver(above) {
-      var count = this.units.length, theirs = above.units.length, table = above.pairTable(), probes = this.probes;
-      var places = this.units.map(function (unit) { return above.units.indexOf(unit); });
-      for (var pair = 0; pair < this.first.length; pair++) {
-        var same = table[places[this.first[pair]] * theirs + places[this.second[pair]]] - 1;
-        if (same < 0) continue;
-        var mine = above.starts[same], end = above.starts[same + 1];
-        for (var gift = this.starts[pair]; gift < this.starts[pair + 1]; gift++) {
-          var probe = probes[Math.floor(this.rows[gift] / count)];
-          for (; mine < end; mine++) {
-            var other = above.probes[Math.floor(above.rows[mine] / theirs)];
-            if (other > probe) break;
-            if (other === probe) { this.one[gift] = above.one[mine]; this.two[gift] = above.two[mine]; }
+    /** Finds the pairs and the checks that can tell them apart; a pair that one of them tells apart for nothing is left out. @param {Model} model @returns {number} */
+    startAnew(model) {
+      var count = this.units.length, width = this.probes.length, units = this.units, gifts = 0;
+      for (var a = 0; a < count; a++) {
+        var apart = model.must[units[a]], one = units[a];
+        for (var b = a + 1; b < count; b++) {
+          var two = units[b], from = gifts, free = false;
+          if (!(apart & model.bits[two])) continue;
+          for (var place = 0, row = a; place < width && !free; place++, row += count) {
+            var kind = model.probes[this.probes[place]].kind;
+            if (kind[one] === kind[two]) continue;
+            rows[gifts++] = row;
+            free = budget[row] + budget[row + b - a] <= 0;
           }
+          gifts = this.addPair(a, b, from, free ? from : gifts);
         }
       }
+      return gifts;
     }
 
-    /** @returns {Int32Array} */
-    pairTable() {
-      if (this.places) return this.places;
-      var count = this.units.length, table = new Int32Array(count * count);
-      for (var pair = 0; pair < this.first.length; pair++) table[this.first[pair] * count + this.second[pair]] = pair + 1;
-      this.places = table;
-      return table;
+    /** @param {number} a @param {number} b @param {number} from @param {number} end @returns {number} */
+    addPair(a, b, from, end) {
+      if (end > from) {
+        this.first.push(a);
+        this.second.push(b);
+        this.starts.push(end);
+      }
+      return end;
+    }
+
+    /** Takes the pairs and gifts of the cover above as far as its units and checks are here too; null where it lacks a check. @param {Cover} above @returns {number | null} */
+    takeOver(above) {
+      var count = this.units.length, theirs = above.units.length, gifts = 0, n, unit;
+      var place = new Int32Array(theirs).fill(-1), row = new Int32Array(above.probes.length).fill(-1);
+      for (n = 0, unit = 0; unit < count; unit++) {
+        while (above.units[n] !== this.units[unit]) n++;
+        place[n] = unit;
+      }
+      for (n = 0, unit = 0; unit < this.probes.length; unit++) {
+        while (n < row.length && above.probes[n] !== this.probes[unit]) n++;
+        if (n === row.length) return null;
+        row[n] = unit * count;
+      }
+      for (var pair = 0; pair < above.first.length; pair++) {
+        var a = place[above.first[pair]], b = place[above.second[pair]], from = gifts, free = false;
+        if (a < 0 || b < 0) continue;
+        for (var gift = above.starts[pair], end = above.starts[pair + 1]; gift < end && !free; gift++) {
+          var here = row[(above.rows[gift] - above.first[pair]) / theirs];
+          if (here < 0) continue;
+          here += a;
+          rows[gifts] = here;
+          ones[gifts] = above.one[gift];
+          twos[gifts++] = above.two[gift];
+          free = budget[here] + budget[here + b - a] <= 0;
+        }
+        gifts = this.addPair(a, b, from, free ? from : gifts);
+      }
+      return gifts;
     }
 
     /** Sets the scales that make the gifts use up the budgets. */
     evenOut() {
-      this.used.fill(0);
+      used.fill(0, 0, this.size);
       for (var pair = 0; pair < this.first.length; pair++) {
         var apart = this.second[pair] - this.first[pair];
         for (var gift = this.starts[pair]; gift < this.starts[pair + 1]; gift++) {
-          this.used[this.rows[gift]] += this.one[gift];
-          this.used[this.rows[gift] + apart] += this.two[gift];
+          used[this.rows[gift]] += this.one[gift];
+          used[this.rows[gift] + apart] += this.two[gift];
         }
       }
       this.rescale();
     }
 
     rescale() {
-      var scale = this.scale, used = this.used, budget = this.budget;
-      for (var row = 0; row < scale.length; row++) scale[row] = used[row] > 0 ? budget[row] / used[row] : 1;
+      for (var row = 0; row < this.size; row++) scale[row] = used[row] > 0 ? budget[row] / used[row] : 1;
     }
 
     /**
@@ -199,9 +237,9 @@ Bayleaf.planCover = (function () {
      * @param {number} sharpness @returns {number}
      */
     sweep(sharpness) {
-      var rows = this.rows, one = this.one, two = this.two, scale = this.scale, used = this.used, keep = this.keep, starts = this.starts;
+      var rows = this.rows, one = this.one, two = this.two, starts = this.starts;
       var sum = 0, gift, n;
-      used.fill(0);
+      used.fill(0, 0, this.size);
       for (var pair = 0; pair < this.first.length; pair++) {
         var from = starts[pair], end = starts[pair + 1], apart = this.second[pair] - this.first[pair], least = Infinity, demand = 0;
         for (gift = from; gift < end; gift++) {
@@ -210,7 +248,6 @@ Bayleaf.planCover = (function () {
           var given = one[gift] + two[gift];
           if (given < least) least = given;
         }
-        this.values[pair] = least;
         sum += least;
         for (gift = from; gift < end; gift++) {
           var all = one[gift] + two[gift], part = least / (all > TINY ? all : TINY), square = part * part, power = square;
@@ -239,7 +276,7 @@ Bayleaf.planCover = (function () {
       var count = this.units.length;
       for (var n = 0; n < this.fees.length; n++) {
         var fee = this.fees[n], row = fee.probe * count;
-        for (var unit = 0; unit < count; unit++) fee.shares[unit] *= Math.max(1e-6, ratio(this.used[row + unit], this.budget[row + unit]));
+        for (var unit = 0; unit < count; unit++) fee.shares[unit] *= Math.max(1e-6, ratio(used[row + unit], budget[row + unit]));
       }
       this.levelFees();
       this.setBudgets();
@@ -256,16 +293,17 @@ Bayleaf.planCover = (function () {
       return best;
     }
 
-    /** What each pair would still be worth with more extras open and the machine in another state (-1: in the same). @param {Model} model @param {Bits} opened @param {number} entered @returns {Float64Array} */
+    /** What each pair would still be worth with more extras open and the machine in another state (-1: in the same), as a square table over the places of the units. @param {Model} model @param {Bits} opened @param {number} entered @returns {Float64Array} */
     valuesWith(model, opened, entered) {
-      var count = this.units.length, factor = new Float64Array(this.budget.length), values = new Float64Array(this.first.length), row, n;
+      var count = this.units.length, row, n;
+      factor.fill(0, 0, this.size);
       for (n = 0; n < this.fees.length; n++) {
         var fee = this.fees[n], state = fee.extra - model.extras.length;
         if (state < 0 ? !(opened & model.bits[fee.extra]) : state !== entered) continue;
         for (var unit = 0; unit < count; unit++) factor[fee.probe * count + unit] += fee.shares[unit];
       }
-      for (row = 0; row < factor.length; row++) factor[row] = this.scale[row] * Math.min(1, Math.max(0, ratio(this.budget[row] - factor[row], this.budget[row])));
-      for (var pair = 0; pair < values.length; pair++) {
+      for (row = 0; row < this.size; row++) factor[row] = scale[row] * Math.min(1, Math.max(0, ratio(budget[row] - factor[row], budget[row])));
+      for (var pair = 0; pair < this.first.length; pair++) {
         var apart = this.second[pair] - this.first[pair], least = Infinity;
         for (var gift = this.starts[pair]; gift < this.starts[pair + 1]; gift++) {
           row = this.rows[gift];
@@ -274,13 +312,8 @@ Bayleaf.planCover = (function () {
         }
         values[pair] = least;
       }
-      return values;
-    }
-
-    /** Values of pairs as a square table over the places of the units. @param {Float64Array} values @returns {Float64Array} */
-    table(values) {
-      var count = this.units.length, table = new Float64Array(count * count);
-      for (var pair = 0; pair < values.length; pair++) table[this.first[pair] * count + this.second[pair]] = values[pair];
+      var table = new Float64Array(count * count);
+      for (pair = 0; pair < this.first.length; pair++) table[this.first[pair] * count + this.second[pair]] = values[pair];
       return table;
     }
   }

@@ -70,6 +70,8 @@ Bayleaf.planModel = (function () {
       this.bits = [];
       var bits = Math.max(groups.length, order.length, question.accesses.length + question.tasks.length);
       for (var bit = 0; bit < bits; bit++) this.bits.push(this.large ? /** @type {any} */ (BigInt(1) << BigInt(bit)) : 1 << bit);
+      /** What each part of a position's name counts for; null where they do not fit a number. @type {{set: number, done: number, open: number} | null} */
+      this.bulk = null;
       this.noneAt = count;
       this.repairOf = question.causes.map(function (cause) { return cause.repair; });
       this.repairs = question.repairs.map(function (repair) { return repair.seconds; });
@@ -80,6 +82,10 @@ Bayleaf.planModel = (function () {
       this.change = question.change;
       this.units = groups.map((members) => { return unit(question, members, this); });
       this.probes = probes(question, order, given, groups, this);
+      var tracked = this.probes.filter(function (probe) { return probe.tracked; }).length;
+      if (!this.large && groups.length + tracked + this.extras.length + 8 <= 53) {
+        this.bulk = { set: Math.pow(2, groups.length), done: Math.pow(2, tracked), open: Math.pow(2, this.extras.length) };
+      }
       this.pinned = pinned(question).map(function (at) { return order.indexOf(at); });
       /** For each unit, the probes that are not sharp for it. @type {{bit: Bits, parts: Whole}[][]} */
       this.splits = this.units.map((_, at) => {

@@ -82,7 +82,7 @@ Bayleaf.planSearch = (function () {
   // ---- branch and bound ----
 
   /** Sweeps of re-sharing per position and at the first one, sharpness to start from below it, and up to how many units a position is tried out without the pair bound. */
-  var SWEEPS = 4, FIRST_SWEEPS = 30, START = 3, FEW = 3;
+  var SWEEPS = 2, FIRST_SWEEPS = 30, START = 3, FEW = 3;
   /** What a search found: the exact cost; more than the limit; or the budget ran out. Then the cost is a lower bound. */
   var EXACT = 0, OVER = 1, SPENT = 2;
 
@@ -92,13 +92,16 @@ Bayleaf.planSearch = (function () {
    * @typedef {{state: Position, useful: number[], probes: number[], telling: boolean}} Scene
    */
 
+  /** Work space: places of units. */
+  var places = new Int32Array(256);
+
   class Search {
     /** @param {Model} model @param {number} budget */
     constructor(model, budget) {
       this.model = model;
       this.budget = budget;
       this.nodes = 0;
-      /** @type {Map<string, Known>} */
+      /** @type {Map<string | number, Known>} */
       this.known = new Map();
       /** What the cost returned last means. */
       this.found = EXACT;
@@ -119,7 +122,7 @@ Bayleaf.planSearch = (function () {
     /** The exact cost of a settled position if it is at most `limit`. @param {Position} state @param {Whole} limit @param {Cover | null} above @returns {Whole} */
     solve(state, limit, above) {
       if (this.model.ended(state.set)) return this.say(EXACT, this.model.zero);
-      var name = key(state), known = this.known.get(name);
+      var name = key(this.model, state), known = this.known.get(name);
       if (known && known.solved) return this.judge(known.lower, limit);
       if (known && known.lower > limit) return this.say(OVER, known.lower);
       var scene = sceneAt(this.model, state);
@@ -129,7 +132,7 @@ Bayleaf.planSearch = (function () {
       return this.judge(value, limit);
     }
 
-    /** @param {string} name @param {Whole} lower @returns {Whole} */
+    /** @param {string | number} name @param {Whole} lower @returns {Whole} */
     raise(name, lower) {
       var known = this.known.get(name);
       if (!known) this.known.set(name, { lower: lower, best: -1, solved: false });
@@ -137,7 +140,7 @@ Bayleaf.planSearch = (function () {
       return known ? known.lower : lower;
     }
 
-    /** @param {Scene} scene @param {string} name @param {Whole} limit @param {Cover | null} above @returns {Whole} */
+    /** @param {Scene} scene @param {string | number} name @param {Whole} limit @param {Cover | null} above @returns {Whole} */
     open(scene, name, limit, above) {
       var lower = this.raise(name, this.cheap(scene));
       if (lower > limit) return this.say(OVER, lower);
@@ -174,7 +177,7 @@ Bayleaf.planSearch = (function () {
       return sum;
     }
 
-    /** @param {Scene} scene @param {string} name @param {Cover | null} cover @param {Whole} limit @returns {Whole} */
+    /** @param {Scene} scene @param {string | number} name @param {Cover | null} cover @param {Whole} limit @returns {Whole} */
     tryAll(scene, name, cover, limit) {
       var candidates = this.candidates(scene, cover), /** @type {Candidate | null} */ best = null, spent = false;
       var cost = this.model.zero, lower = this.model.most;
@@ -220,7 +223,7 @@ Bayleaf.planSearch = (function () {
         if (probe.after & ~state.done) return;
         var opened = probe.extras & ~state.open, entered = probe.state === state.at ? -1 : probe.state;
         var name = opened + "," + entered, table = tables.get(name) || null;
-        if (cover && !table) { table = cover.table(cover.valuesWith(model, opened, entered)); tables.set(name, table); }
+        if (cover && !table) { table = cover.valuesWith(model, opened, entered); tables.set(name, table); }
         list.push(search.candidate(scene, at, mass, cover, table));
       });
       return list.sort(function (a, b) { return byValue(a.lower, b.lower) || a.step - b.step || a.probe - b.probe; });
@@ -242,16 +245,18 @@ Bayleaf.planSearch = (function () {
 
     /** The dual point above restricted to a position below, or what is already known of it. @param {Position} parent @param {Position} child @param {Bits} tracked @param {Cover | null} cover @param {Float64Array | null} table @returns {Whole} */
     inherited(parent, child, tracked, cover, table) {
-      var model = this.model, known = this.known.get(key(child));
+      var model = this.model, known = this.known.get(key(model, child));
       if (known) return known.lower;
       if (!cover || !table) return this.groupedAt(child);
-      var count = cover.units.length, places = [], sum = 0;
-      for (var at = 0; at < count; at++) if (child.set & model.bits[cover.units[at]]) places.push(at);
-      for (var a = 0; a < places.length; a++) for (var b = a + 1; b < places.length; b++) sum += table[places[a] * count + places[b]];
+      var units = cover.units, count = units.length, size = 0, sum = 0;
+      for (var at = 0; at < count; at++) if (child.set & model.bits[units[at]]) places[size++] = at;
+      for (var a = 0; a + 1 < size; a++) {
+        for (var row = places[a] * count, b = a + 1; b < size; b++) sum += table[row + places[b]];
+      }
       if (tracked) {
         var most = model.whole(1);
-        for (var n = 0; n < places.length; n++) {
-          var unit = cover.units[places[n]], now = model.share(unit, child.done | tracked), before = model.share(unit, parent.done);
+        for (var n = 0; n < size; n++) {
+          var unit = units[places[n]], now = model.share(unit, child.done | tracked), before = model.share(unit, parent.done);
           var parts = (now - now % before) / before;
           if (parts > most) most = parts;
         }
@@ -261,8 +266,11 @@ Bayleaf.planSearch = (function () {
     }
   }
 
-  /** @param {Position} state @returns {string} */
-  function key(state) { return state.set + "," + state.done + "," + state.open + "," + state.at; }
+  /** A name for a position: a number where one can hold all of it. @param {Model} model @param {Position} state @returns {string | number} */
+  function key(model, state) {
+    if (!model.bulk) return state.set + "," + state.done + "," + state.open + "," + state.at;
+    return ((state.at * model.bulk.open + state.open) * model.bulk.done + state.done) * model.bulk.set + state.set;
+  }
 
   /** @param {Model} model @param {Position} state @returns {Scene} */
   function sceneAt(model, state) {
@@ -290,7 +298,7 @@ Bayleaf.planSearch = (function () {
     constructor(model, search) {
       this.model = model;
       this.search = search;
-      /** @type {Map<string, Whole>} */
+      /** @type {Map<string | number, Whole>} */
       this.costs = new Map();
       /** Units by repair; each with several repairs, and "none of these", stand alone. @type {Bits[]} */
       this.goals = [];
@@ -349,7 +357,7 @@ Bayleaf.planSearch = (function () {
     cost(state) {
       var model = this.model;
       if (model.ended(state.set)) return model.zero;
-      var name = key(state), proved = this.search.known.get(name), known = proved && proved.solved ? proved.lower : this.costs.get(name);
+      var name = key(this.model, state), proved = this.search.known.get(name), known = proved && proved.solved ? proved.lower : this.costs.get(name);
       if (known !== undefined) return known;
       var place = this.costs.size < MOST_POSITIONS ? this.ranked(state)[0] : undefined;
       var cost = place === undefined ? model.tried(state.set, state.done).value : this.costOf(state, place);
@@ -395,7 +403,7 @@ Bayleaf.planSearch = (function () {
     model.units.forEach(function (_, at) { root.set |= model.bits[at]; });
     var costs = pinnedCosts(model, search, root), first = model.pinned.length ? model.pinned[0] : -1;
     if (first < 0 && costs.exact && !model.ended(root.set)) {
-      var known = search.known.get(key(model.settle(root, model.useful(root))));
+      var known = search.known.get(key(model, model.settle(root, model.useful(root))));
       first = known ? known.best : -1;
     }
     if (first < 0 && !costs.exact) first = new Rollout(model, search).ahead(root).probe;

@@ -276,8 +276,21 @@ Bayleaf.plan = (function () {
   /** @template T @param {T[]} list @returns {number[]} */
   function numbers(list) { return list.map(function (_, at) { return at; }); }
 
-  /** @param {PlanProblem} problem @param {PlanState} state @returns {PlanNext} */
+  /** What was worked out last: a page asks for the same place again and again. @type {WeakMap<PlanProblem, Map<string, PlanNext>>} */
+  var memory = new WeakMap(), MOST_KEPT = 200;
+
+  /** What comes next. @param {PlanProblem} problem @param {PlanState} state @returns {PlanNext} */
   function next(problem, state) {
+    var kept = memory.get(problem) || new Map(), name = JSON.stringify(state.moves), found = kept.get(name);
+    if (found) return found;
+    found = nextAt(problem, state);
+    if (kept.size >= MOST_KEPT) kept.clear();
+    memory.set(problem, kept.set(name, found));
+    return found;
+  }
+
+  /** @param {PlanProblem} problem @param {PlanState} state @returns {PlanNext} */
+  function nextAt(problem, state) {
     var place = follow(problem, state);
     if (place.cured >= 0) return { kind: "cured", repair: problem.repairs[place.cured].id };
     if (place.exit !== null) return { kind: "exit", fault: place.exit };

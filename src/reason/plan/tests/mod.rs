@@ -4,7 +4,7 @@ mod advice;
 mod agreement;
 mod brute;
 mod degenerate;
-mod make;
+pub(super) mod make;
 mod properties;
 mod tampering;
 mod values;
