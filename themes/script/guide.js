@@ -1,9 +1,9 @@
 // What every page can use, and small comforts for a page that works without them: tables that keep their meaning when
 // stacked, the age of the copy, printing, a dark bay. Nothing is fetched and nothing leaves the device.
-var Bayleaf = typeof Bayleaf === "undefined" ? {} : Bayleaf;
+var Bayleaf = Bayleaf || {};
 (function () {
   "use strict";
-  var doc = document, root = doc.documentElement;
+  var B = /** @type {any} */ (Bayleaf), doc = document, root = doc.documentElement;
 
   /** Does something with every element of a selector. @param {string} selector @param {(element: any) => void} act @param {any} [within] */
   function each(selector, act, within) {
@@ -22,8 +22,8 @@ var Bayleaf = typeof Bayleaf === "undefined" ? {} : Bayleaf;
   }
   /** An interface sentence with its words in braces filled in. @param {string} key @param {Object<string, any>} [values] */
   function say(key, values) {
-    var text = ((Bayleaf.guide || {}).words || {})[key] || key;
-    for (var name in values || {}) { text = text.replace("{" + name + "}", values[name]); }
+    var text = ((B.guide || {}).words || {})[key] || key;
+    for (var name in values) { text = text.replace("{" + name + "}", values[name]); }
     return text;
   }
   /**
@@ -32,23 +32,23 @@ var Bayleaf = typeof Bayleaf === "undefined" ? {} : Bayleaf;
    * @param {any[]} inside texts and elements; what is empty is left out
    */
   function make(tag, traits, inside) {
-    var parts = tag.split("."), element = doc.createElement(parts.shift());
-    if (parts.length) { element.className = parts.join(" "); }
+    var parts = tag.split("."), element = /** @type {any} */ (doc.createElement(parts[0])), classes = parts.slice(1).join(" ");
+    if (classes) { element.className = classes; }
     if (element.localName === "button") { element.type = "button"; }
-    for (var name in traits || {}) {
+    for (var name in traits) {
       var trait = traits[name];
       if (typeof trait === "function") { element.addEventListener(name, trait); } else if (trait || trait === 0) { element.setAttribute(name, trait === true ? "" : trait); }
     }
-    [].concat(inside || []).forEach(function (part) {
+    /** @type {any[]} */ ([]).concat(inside || []).forEach(function (part) {
       if (part || part === 0) { element.appendChild(typeof part === "object" ? part : doc.createTextNode(part)); }
     });
     return element;
   }
-  Bayleaf.each = each;
-  Bayleaf.kept = kept;
-  Bayleaf.keep = keep;
-  Bayleaf.say = say;
-  Bayleaf.make = make;
+  B.each = each;
+  B.kept = kept;
+  B.keep = keep;
+  B.say = say;
+  B.make = make;
 
   // A stacked table is laid out as blocks; some engines then forget that it is a table.
   [["", "table"], [" thead, table.stack tbody", "rowgroup"], [" tr", "row"], [" td", "cell"], [" th[scope=col]", "columnheader"], [" th[scope=row]", "rowheader"]].forEach(function (pair) {

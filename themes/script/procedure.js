@@ -2,9 +2,9 @@
 // device is locked.
 (function () {
   "use strict";
-  var B = Bayleaf, say = B.say, make = B.make, guide = B.guide || {};
+  var B = /** @type {any} */ (Bayleaf), say = B.say, make = B.make, guide = B.guide || {};
   var place = "ticks " + (guide.hash || "") + " " + location.pathname.split("/").pop();
-  var done = B.kept(place) || {}, line = document.querySelector("[data-ticked]"), timers = [];
+  var done = B.kept(place) || {}, line = /** @type {any} */ (document.querySelector("[data-ticked]")), timers = [];
   if (!line) { return; }
 
   B.each("[data-take] li", function (item, at) {

@@ -1,9 +1,9 @@
 // The quote sheet: minutes times a rate that is typed on this device and stays there.
 (function () {
   "use strict";
-  var B = Bayleaf, form = document.querySelector("[data-rate]");
+  var B = /** @type {any} */ (Bayleaf), form = /** @type {any} */ (document.querySelector("[data-rate]"));
   if (!form) { return; }
-  var rate = form.querySelector("#rate"), currency = form.querySelector("#currency"), says = document.querySelector("[data-rate-says]");
+  var rate = form.querySelector("#rate"), currency = form.querySelector("#currency"), says = /** @type {any} */ (document.querySelector("[data-rate-says]"));
   var old = B.kept("rate") || {};
   rate.value = old.rate || "";
   currency.value = old.currency || "";

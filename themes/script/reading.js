@@ -291,7 +291,7 @@ Bayleaf.reading = (function () {
    */
   function mount(into, data) {
     if (!big || !data) { return { result: function () { return null; }, element: into }; }
-    var parts = data.of ? find(data.of) : data.sum ? data : null, total = data.of ? data : parts ? find(parts.sum.total) : null;
+    var parts = data.of ? find(data.of) : data.sum ? data : null, total = data.of ? data : parts && parts.sum ? find(parts.sum.total) : null;
     var units = unitsOf(data.kind), own = named(units, data.unit), other = data.offers[1] ? named(units, data.offers[1]) : null;
     var single = parts || data, now = /** @type {Result | null} */ (null);
     var unit = choice(say("unit_word"), data.offers.map(function (symbol) { return /** @type {[string, string]} */ ([symbol, symbol]); }));
@@ -313,7 +313,7 @@ Bayleaf.reading = (function () {
     function lay() {
       var kept = /** @type {Object<string, string>} */ ({});
       fields.forEach(function (it) { kept[it.says] = it.input.value; });
-      var places = !parts ? [data.name] : parts.sum.places.filter(function (/** @type {any} */ place) { return !variant() || !place[1] || place[1].indexOf(variant()) >= 0; }).map(function (/** @type {any} */ place) { return place[0]; });
+      var places = !parts || !parts.sum ? [data.name] : parts.sum.places.filter(function (/** @type {any} */ place) { return !variant() || !place[1] || place[1].indexOf(variant()) >= 0; }).map(function (/** @type {any} */ place) { return place[0]; });
       fields = places.map(function (/** @type {string} */ says) {
         var made = /** @type {any} */ (field(says));
         made.says = says;
@@ -369,7 +369,7 @@ Bayleaf.reading = (function () {
     }
     /** @param {(Fraction | null)[]} values @param {Unit} chosen @param {Band | null} line @param {string[]} open @returns {Node[]} */
     function summed(values, chosen, line, open) {
-      var all = sum(values), of = /** @type {Data} */ (total), band = judged(of, all.total), said = [];
+      var all = sum(values), of = /** @type {Data} */ (total), band = judged(of, all.total), /** @type {Node[]} */ said = [];
       var shown = say("total") + ": " + both(all.total, units, chosen, chosen === own ? other : own);
       var worse = line && band && GRAVITY.indexOf(line.verdict) > GRAVITY.indexOf(band.verdict) ? line : band;
       // While places are missing, a total can only grow: what it means so far counts where it asks for action.
@@ -430,7 +430,7 @@ Bayleaf.reading = (function () {
       var may = path.may.map(function (it) { return exact(it === null ? "0" : it); }), most = worst(stretches, may);
       var rows = stretches.map(function (it) {
         var gains = it.lost.n < ZERO;
-        return element("li", {}, [path.points[it.after] + " \u2192 " + path.points[it.after + 1] + ": " + volts(it.lost) + " " + (gains ? say("gains") : say("may_lose", { value: volts(may[it.after]) }))].concat(it.after === most ? [" ", element("b", {}, [say("worst")])] : []));
+        return element("li", {}, /** @type {(string | HTMLElement)[]} */ ([path.points[it.after] + " \u2192 " + path.points[it.after + 1] + ": " + volts(it.lost) + " " + (gains ? say("gains") : say("may_lose", { value: volts(may[it.after]) }))]).concat(it.after === most ? [" ", element("b", {}, [say("worst")])] : []));
       });
       var all = sum(stretches.map(function (it) { return it.lost; })).total, said = /** @type {Node[]} */ ([]);
       if (rows.length) {

@@ -2,7 +2,7 @@
 // (which the guide's `results/` takes as it is), or deleted.
 (function () {
   "use strict";
-  var B = Bayleaf, say = B.say, make = B.make, doc = document, guide = B.guide;
+  var B = /** @type {any} */ (Bayleaf), say = B.say, make = B.make, doc = document, guide = B.guide;
   if (!guide) { return; }
   var KEY = "records", shown = [];
   var HOW_SURE = { shown: "outcome_shown", inferred: "outcome_inferred", unconfirmed: "outcome_unconfirmed" };

@@ -2,8 +2,8 @@
 // (`Bayleaf.plan`), keeps its place on this device, and ends at a repair or at whom to ask.
 (function () {
   "use strict";
-  var B = Bayleaf, say = B.say, make = B.make, plan = B.plan, doc = document;
-  var box = doc.getElementById("walk"), fault = box && box.dataset.fault, problem = box && (B.walks || {})[fault];
+  var B = /** @type {any} */ (Bayleaf), say = B.say, make = B.make, plan = Bayleaf.plan, doc = document;
+  var box = /** @type {any} */ (doc.getElementById("walk")), fault = box && box.dataset.fault, problem = box && (B.walks || {})[fault];
   if (!problem || !plan || !B.guide) { return; }
 
   /** @typedef {{kind: string, check?: string, answer?: number, repair?: string, cured?: boolean}} Move */
@@ -15,7 +15,7 @@
   var moves = Array.isArray(old.moves) ? old.moves : [];
   var begun = old.begun || 0, readings = old.readings || {}, editing = -1, timer = 0;
   var status = make("p.quiet", { role: "status" }), panel = make("div.walk-panel");
-  var verify = doc.getElementById("verify"), confirming = Math.round(parts(verify.dataset.minutes) * 60);
+  var verify = /** @type {any} */ (doc.getElementById("verify")), confirming = Math.round(parts(verify.dataset.minutes) * 60);
 
   function one(selector, within) { return (within || doc).querySelector(selector); }
   function text(element) { return element ? element.textContent.trim() : ""; }

@@ -210,7 +210,7 @@ mod tests {
                         Step::Repair { repair, by_elimination, cured, .. },
                         Next::Repair { repair: found, shown, cured: done, .. },
                     ) => {
-                        assert_eq!((repair, !by_elimination, cured), (found, shown, done), "{seed} {moves:?}");
+                        assert_eq!((repair, !by_elimination, cured), (found, *shown, done), "{seed} {moves:?}");
                     }
                     (Step::Group { order, .. }, Next::Repair { repair, .. }) => assert_eq!(order[0], *repair),
                     (Step::Exit(fault), Next::Exit(found)) => assert_eq!(fault, found),
