@@ -15,7 +15,7 @@ use crate::inspect::{all, named};
 use crate::model::Guide;
 use crate::pipeline::{self, Inspected};
 use crate::publish::{self, Summary};
-use crate::read::Draft;
+use crate::read::{self, Draft};
 use crate::report::{Report, Style};
 use findings::Format;
 
@@ -29,6 +29,7 @@ const EXAMPLES: &str = "Examples:
   bayleaf compile content --out site     make the guide in content/ into pages in site/
   bayleaf inspect content                only say what is wrong
   bayleaf plan canopy-slow               the best order of checks of one fault
+  bayleaf fields faults                  the keys that a fault can hold
   bayleaf why cause-without-check        what a rule is for, with a bad and a good example
 
 Exit code: 0 nothing wrong, 1 errors found, 2 could not run.";
@@ -49,6 +50,11 @@ enum Command {
     Inspect(Inspect),
     /// Show the best order of checks of one fault, and what it is worth
     Plan(Plan),
+    /// Say which files a guide holds, or which keys the files of one place hold
+    Fields {
+        /// A place, such as `faults`, `guide` or `parts`; left out, all places are listed
+        place: Option<String>,
+    },
     /// Explain a rule, or list them all
     Why {
         /// Name of the rule, such as `unknown-id`; left out, all rules are listed
@@ -123,6 +129,7 @@ pub fn run() -> ExitCode {
         Command::Compile(options) => with_threads(options.threads, || compile(options)),
         Command::Inspect(options) => with_threads(options.threads, || inspect(options)),
         Command::Plan(options) => show_plan(options),
+        Command::Fields { place } => fields(place.as_deref()),
         Command::Why { rule } => why(rule.as_deref()),
     };
     match outcome {
@@ -273,6 +280,15 @@ fn unknown_fault(id: &str, guide: &Guide) -> String {
             format!("no fault is called `{id}`. The guide has: {}.", all.join(", "))
         }
     }
+}
+
+fn fields(place: Option<&str>) -> Outcome {
+    let unknown = || {
+        let place = place.unwrap_or_default();
+        format!("no files of a guide are called `{place}`; `bayleaf fields` lists the places.")
+    };
+    print(&read::fields_of(place).ok_or_else(unknown)?)?;
+    Ok(ExitCode::SUCCESS)
 }
 
 fn why(rule: Option<&str>) -> Outcome {

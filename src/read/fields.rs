@@ -19,7 +19,7 @@ impl<'t> Record<'t, '_> {
     pub(super) fn word(&mut self, key: &'static str, wanted: &str) -> Option<Located<String>> {
         let word = self.word_opt(key);
         if word.is_none() && !self.has(key) {
-            self.missing(key, wanted);
+            self.missing_text(key, wanted);
         }
         word
     }
@@ -130,7 +130,8 @@ impl<'t> Record<'t, '_> {
         let value = self.take(key)?;
         let span = self.span_of(value);
         let DeValue::Integer(number) = value.get_ref() else {
-            self.wrong_type(key, value, "a whole number, without quotes");
+            let fits = |text: &str| text.parse::<u32>().is_ok_and(|count| count <= MOST);
+            self.wrong_value(key, value, &format!("a whole number, such as `{key} = 30`"), fits);
             return None;
         };
         match u32::from_str_radix(number.as_str(), number.radix()).ok().filter(|count| *count <= MOST) {
@@ -160,7 +161,8 @@ impl<'t> Record<'t, '_> {
             DeValue::Integer(number) => i64::from_str_radix(number.as_str(), number.radix()).ok().map(|it| it as f64),
             DeValue::Float(number) => number.as_str().parse::<f64>().ok(),
             _ => {
-                self.wrong_type(key, value, "minutes: a number without quotes, such as `4` or `0.5`");
+                let fits = |text: &str| text.parse::<f64>().is_ok_and(|minutes| (0.0..=WEEK).contains(&minutes));
+                self.wrong_value(key, value, "minutes: a number without quotes, such as `4` or `0.5`", fits);
                 return None;
             }
         };
@@ -206,7 +208,7 @@ impl<'t> Record<'t, '_> {
                 let wrong = format!("`{key}` is more than a day here, or no day at all.");
                 self.complain(Finding::new("wrong-type", span, wrong, remedy));
             }
-            _ => self.wrong_type(key, value, "a date without quotes, such as `2026-05-01`"),
+            _ => self.wrong_value(key, value, "a date without quotes, such as `2026-05-01`", is_date),
         }
         date.map(|date| Located::new(date, span))
     }
@@ -245,6 +247,11 @@ impl<'t> Record<'t, '_> {
         }
         Some(Located::new(text.to_string(), span))
     }
+}
+
+/// True for a day as TOML writes it.
+fn is_date(text: &str) -> bool {
+    text.len() == "2026-05-01".len() && text.parse::<Date>().is_ok()
 }
 
 /// Control characters but for tab and line break, and those that Unicode keeps for no character: HTML forbids them.

@@ -3,7 +3,7 @@
 use toml::de::DeTable;
 
 use super::ledger::Ledger;
-use super::record::Record;
+use super::record::{Form, Record};
 use super::{kinds, note, results, syntax};
 use crate::model::Guide;
 use crate::text::{FileId, Source};
@@ -29,6 +29,29 @@ pub(super) enum Role {
     Ignored,
     /// Looks like part of a guide but stands where nothing is read.
     Stray,
+}
+
+impl Role {
+    /// What stands in a file of this role, in a few words.
+    pub(super) fn holds(self) -> &'static str {
+        match self {
+            Self::Guide => "the edition, whom to ask, variants, states, hazards, sources",
+            Self::Terms => "words: any number of `[[term]]`",
+            Self::Card => "the pocket card: `[card]`",
+            Self::Parts => "parts of the machine: any number of `[[part]]`",
+            Self::Bulletins => "notices: any number of `[[bulletin]]`",
+            Self::Faults => "one complaint a file: `[fault]`",
+            Self::Procedures => "one repair, task, make-safe or test a file: `[procedure]`",
+            Self::Hoses => "one hydraulic circuit a file: `[circuit]`",
+            Self::Wiring => "one path from supply to ground a file: `[path]`",
+            Self::Sequences => "one powered operation a file: `[sequence]`; signals: `[[signal]]`",
+            Self::Readings => "what is measured, and its limits: any number of `[[reading]]`",
+            Self::Notes => "how it works, in Markdown",
+            Self::Results => "tables of jobs done",
+            Self::Media => "pictures",
+            Self::Ignored | Self::Stray => "nothing",
+        }
+    }
 }
 
 /// The folders of a guide, with the ending of the files in each.
@@ -99,7 +122,17 @@ fn read_toml(text: &str, role: Role, piece: &mut Piece) {
     let mended = syntax::mend(text, &mut piece.ledger);
     let (table, _) = DeTable::parse_recoverable(&mended.text);
     let mut record = Record::top(table.get_ref(), text, &mut piece.ledger);
-    let read: fn(&mut Record<'_, '_>, &mut Guide) = match role {
+    if let Some(read) = reader(role) {
+        read(&mut record, &mut piece.guide);
+        record.finish_file();
+    }
+}
+
+/// What reads the tables of a file.
+type Reader = fn(&mut Record<'_, '_>, &mut Guide);
+
+fn reader(role: Role) -> Option<Reader> {
+    let read: Reader = match role {
         Role::Guide => kinds::guide::file,
         Role::Terms => kinds::term::file,
         Role::Card => kinds::card::file,
@@ -111,8 +144,13 @@ fn read_toml(text: &str, role: Role, piece: &mut Piece) {
         Role::Wiring => kinds::wiring::file,
         Role::Sequences => kinds::sequence::file,
         Role::Readings => kinds::reading::file,
-        Role::Notes | Role::Results | Role::Media | Role::Ignored | Role::Stray => return,
+        Role::Notes | Role::Results | Role::Media | Role::Ignored | Role::Stray => return None,
     };
-    read(&mut record, &mut piece.guide);
-    record.finish_file();
+    Some(read)
+}
+
+/// The form of the files of a role; `None` where they are not TOML.
+pub(super) fn form(role: Role) -> Option<Form> {
+    let read = reader(role)?;
+    Some(Form::of("", false, |record| read(record, &mut Guide::default())))
 }

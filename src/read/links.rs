@@ -3,7 +3,7 @@
 use crate::desk::names;
 use crate::model::{Entry, EntryKey, Head, Id, Kind, Link, Name, Variant};
 use crate::report::Finding;
-use crate::text::Located;
+use crate::text::{Located, nearest};
 
 use super::record::Record;
 
@@ -11,7 +11,7 @@ use super::record::Record;
 const LONGEST_ID: usize = 80;
 
 /// What an id looks like, for messages.
-const ID_SHAPE: &str = "small letters a to z, digits and single hyphens, such as `canopy-pump`, at most 80 in all";
+const ID_SHAPE: &str = "small letters a to z, digits and single hyphens, such as `oil-pump`, at most 80 in all";
 
 /// True for kebab-case: small letters and digits, joined by single hyphens.
 pub(super) fn is_kebab(text: &str) -> bool {
@@ -221,8 +221,9 @@ impl Record<'_, '_> {
         let Some((Some(kind), id)) = parts else {
             let words: Vec<&str> = Kind::linkable().filter_map(Kind::link_word).collect();
             let wrong = format!("\"{}\" does not name an entry by kind and id.", shortened(&word.value));
-            let remedy =
-                format!("Write the kind, a colon and the id, such as `part:canopy-pump`. Kinds: {}.", words.join(", "));
+            let remedy = link_meant(&word.value).unwrap_or_else(|| {
+                format!("Write the kind, a colon and the id, such as `part:oil-pump`. Kinds: {}.", words.join(", "))
+            });
             self.complain(Finding::new("bad-id", word.span, wrong, remedy));
             return None;
         };
@@ -233,6 +234,13 @@ impl Record<'_, '_> {
         self.ledger.link(self.owner.clone(), key, Name::global(kind, id.clone()), word.span);
         Some(Located::new((kind, id), word.span))
     }
+}
+
+/// What to write where only the word for the kind is misspelt.
+pub(super) fn link_meant(target: &str) -> Option<String> {
+    let (written, id) = target.split_once(':').filter(|(_, id)| is_kebab(id))?;
+    let known = nearest(written, Kind::linkable().filter_map(Kind::link_word))?;
+    Some(format!("Write `{known}:{id}`, if that was meant."))
 }
 
 /// Stands in a list of ids that could not be read; no id is spelt so.

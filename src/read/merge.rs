@@ -25,12 +25,22 @@ pub(super) fn into_draft(pieces: Vec<Piece>, mut gaps: Gaps, draft: &mut Draft) 
         report_no_guide(draft);
         gaps.path(GUIDE);
     }
+    report_no_entries(&gaps, draft);
     if gaps.is_blind() {
         // Nothing can be judged while a whole file is missing.
         draft.silenced.extend((0..u32::MAX).zip(draft.sources.iter()).map(|(file, _)| whole(FileId(file))));
     }
     unknown::report(draft, &gaps);
     draft.doubted = doubt::resting_on_broken(&draft.guide.index, &draft.silenced);
+}
+
+/// A guide of nothing but its main files, where none was lost.
+fn report_no_entries(gaps: &Gaps, draft: &mut Draft) {
+    let alone = draft.sources.iter().all(|source| !source.path.contains('/'));
+    let begun = draft.guide.edition.span != Span::default() && !gaps.is_blind();
+    if let Some(file) = draft.sources.find(GUIDE).filter(|_| alone && begun) {
+        draft.findings.push(troubles::no_entries(Span::start_of(file)));
+    }
 }
 
 fn whole(file: FileId) -> Span {

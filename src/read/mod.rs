@@ -5,6 +5,7 @@
 mod decode;
 mod doubt;
 mod fields;
+mod fields_of;
 mod file;
 mod gaps;
 mod kinds;
@@ -12,6 +13,7 @@ mod ledger;
 mod links;
 mod merge;
 mod note;
+mod pictures;
 pub(crate) mod prose;
 mod record;
 mod results;
@@ -24,6 +26,8 @@ mod troubles;
 mod unknown;
 mod values;
 pub mod visible;
+
+pub use fields_of::fields_of;
 
 use std::collections::BTreeSet;
 
@@ -110,6 +114,7 @@ impl Intake<'_> {
         let name = path.strip_prefix("media/").unwrap_or(path).to_owned();
         match self.desk.read(path) {
             Ok(bytes) => {
+                self.look_into(path, &bytes);
                 let size = imagesize::blob_size(&bytes).ok();
                 let size =
                     size.and_then(|size| Some((u32::try_from(size.width).ok()?, u32::try_from(size.height).ok()?)));
@@ -117,6 +122,13 @@ impl Intake<'_> {
                 self.draft.guide.pictures.insert(name, bytes);
             }
             Err(trouble) => self.report(&trouble),
+        }
+    }
+
+    fn look_into(&mut self, path: &str, bytes: &[u8]) {
+        if let Some(trouble) = path.to_ascii_lowercase().ends_with(".svg").then(|| pictures::svg(bytes)).flatten() {
+            let file = self.draft.sources.add(path, String::from_utf8_lossy(bytes));
+            self.draft.findings.push(trouble.finding(file));
         }
     }
 

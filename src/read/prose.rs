@@ -81,7 +81,7 @@ impl RefusedKind {
         let kinds: Vec<&str> = Kind::linkable().filter_map(Kind::link_word).collect();
         match self {
             Self::Link => format!(
-                "Link to an entry by kind and id, such as `[the pump](part:canopy-pump)`, or outside with https. Kinds: {}.",
+                "Link to an entry by kind and id, such as `[the pump](part:oil-pump)`, or outside with https. Kinds: {}.",
                 kinds.join(", ")
             ),
             Self::Picture => "Name a file of media/ alone, such as `![what it shows](pump.svg)`.".to_owned(),

@@ -11,7 +11,7 @@ use crate::model::{Id, JobRecord, Kind, Link, Name, Outcome};
 use crate::report::Finding;
 use crate::text::{Located, Span, nearest};
 
-const COLUMNS: [&str; 14] = [
+pub(super) const COLUMNS: [&str; 14] = [
     "date", "machine", "variant", "serial", "edition", "fault", "cause", "outcome", "cured", "minutes", "name",
     "answers", "guide", "readings",
 ];

@@ -29,6 +29,7 @@ pub(super) enum SlipKind {
     OpenBracket,
     OpenBrace,
     TooDeep,
+    ThirdBracket,
     NotAKey,
     /// Good in TOML 1.1 but not in 1.0: the value can be read all the same.
     LongTable,
@@ -152,6 +153,9 @@ impl<'t> Scan<'t> {
     fn header(&mut self, line: &str) -> usize {
         if line.matches('.').count() > MOST_DOTS {
             self.slip(SlipKind::TooDeep, self.start..self.start + 1);
+        }
+        if line.starts_with("[[[") {
+            self.slip(SlipKind::ThirdBracket, self.start..self.start + 3);
         }
         self.line_end()
     }
@@ -354,6 +358,7 @@ mod tests {
             ("a = { x = 1\nb = 2\n[c]", vec!["a = { x = 1", "b = 2", "[c]"], SlipKind::OpenBrace),
             ("a = \"\"\"x\ny\n[c]", vec!["a = \"\"\"x\ny", "[c]"], SlipKind::OpenLongText),
             ("words\nb = 2", vec!["words", "b = 2"], SlipKind::NotAKey),
+            ("[[[a]]]\nb = 2\n[c]", vec!["[[[a]]]", "b = 2", "[c]"], SlipKind::ThirdBracket),
             ("a = {\n x = 1 }\nb = 2", vec!["a = {\n x = 1 }", "b = 2"], SlipKind::LongTable),
         ];
         for (text, expected, slip) in cases {

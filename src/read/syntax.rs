@@ -183,6 +183,10 @@ fn worded_slip(kind: SlipKind) -> (&'static str, &'static str) {
             "Brackets, braces or dotted keys are nested too deep here.",
             "Write it flat: nothing in a guide needs more than a few levels.",
         ),
+        SlipKind::ThirdBracket => (
+            "A header has one bracket on each side, or two where it may come again.",
+            "Take the third bracket out, such as `[fault]` or `[[check]]`.",
+        ),
         SlipKind::NotAKey => (
             "This line is neither `key = value` nor a header.",
             "Write `key = value`, put a `#` before a remark, and text over several lines between three quotes.",

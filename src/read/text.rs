@@ -1,6 +1,6 @@
 //! Reading prose: where it stands in the file, what it links to, what it may not hold.
 
-use super::prose::{DEEPEST, ProseScan, check_prose};
+use super::prose::{DEEPEST, ProseScan, RefusedKind, check_prose};
 use super::record::Record;
 use crate::model::{EntryKey, Name, PictureSite, Prose, ProseRole, ProseSite};
 use crate::report::Finding;
@@ -80,7 +80,9 @@ fn complaints(scan: &ProseScan, places: Places) -> Vec<Finding> {
     });
     let refused = scan.refused.iter().map(|refused| {
         let wrong = format!("This {} goes to \"{}\", which cannot be published.", refused.what.word(), refused.target);
-        Finding::new("dead-link", places.of(&refused.range), wrong, refused.what.remedy())
+        let meant = super::links::link_meant(&refused.target);
+        let remedy = meant.filter(|_| refused.what == RefusedKind::Link).unwrap_or_else(|| refused.what.remedy());
+        Finding::new("dead-link", places.of(&refused.range), wrong, remedy)
     });
     let deep = scan.too_deep.iter().map(|range| {
         let wrong = format!("Lists or quotes are nested more than {DEEPEST} deep here.");

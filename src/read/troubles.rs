@@ -105,6 +105,16 @@ pub(super) fn not_text(span: Span, what: NotText) -> Finding {
     Finding::new("unreadable-file", span, wrong, remedy)
 }
 
+/// A guide in whose folders nothing is.
+pub(super) fn no_entries(span: Span) -> Finding {
+    let folders = FOLDERS.iter().map(|(name, ending, role)| format!("{name}/*.{ending} ({})", role.holds()));
+    let remedy = format!(
+        "Add files beside guide.toml: {}; media/ (pictures). `bayleaf fields faults` names the keys of a fault.",
+        folders.collect::<Vec<_>>().join("; ")
+    );
+    Finding::new("guide-without-entries", span, "The guide has a guide.toml, but no entry beside it.", remedy)
+}
+
 /// A folder without guide.toml.
 pub(super) fn no_guide(span: Span, empty: bool, other: Option<&str>) -> Finding {
     if let Some(other) = other {
@@ -112,6 +122,7 @@ pub(super) fn no_guide(span: Span, empty: bool, other: Option<&str>) -> Finding 
         return Finding::new("missing-guide", span, wrong, "Rename it guide.toml, in small letters.");
     }
     let wrong = if empty { "The folder holds no guide: it is empty." } else { "The folder has no guide.toml." };
-    let remedy = "Add a file guide.toml with the tables [guide] and [escalation]; a folder without it is not a guide.";
+    let remedy = "Add a file guide.toml with the tables `[guide]` and `[escalation]`; a folder without it is not a guide. \
+        `bayleaf fields guide` names their keys.";
     Finding::new("missing-guide", span, wrong, remedy)
 }

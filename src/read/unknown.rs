@@ -85,8 +85,17 @@ fn home(name: &Name) -> String {
         Kind::Hazard => row("hazard", "guide.toml"),
         Kind::Source => row("source", "guide.toml"),
         Kind::LikelihoodWord => row("likelihood", "guide.toml"),
+        Kind::Cause => row("cause", "the same file"),
+        Kind::Check => row("check", "the same file"),
+        Kind::Access => row("access", "the same file"),
+        Kind::Hose => row("hose", "a file of hoses/"),
+        Kind::Band => row("reading.band", "the file of the reading"),
         _ => String::new(),
     }
+}
+
+fn article(word: &str) -> &'static str {
+    if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
 }
 
 /// Knows what could have been meant.
@@ -110,12 +119,15 @@ impl<'i> Advisor<'i> {
 
     fn finding(&mut self, rule: &'static str, name: &Name, span: Span) -> Finding {
         let (kind, id, home) = (name.kind.word(), &name.id, home(name));
+        let a = article(kind);
         let within = name.owner.as_ref().map(|owner| format!(" of `{owner}`")).unwrap_or_default();
         let wrong = format!("No {kind}{within} is called `{id}`.");
         let remedy = match (self.nearest(name), self.kinds.get(id.as_str())) {
-            (Some(known), _) => format!("Write `{known}`, if that was meant; else add a {kind} `{id}`{home}."),
-            (None, Some(other)) => format!("`{id}` is a {}: name a {kind} here.", other.word()),
-            (None, None) => format!("Add a {kind} `{id}`{home}, or name one that is there.{}", self.few(name)),
+            (Some(known), _) => format!("Write `{known}`, if that was meant; else add {a} {kind} `{id}`{home}."),
+            (None, Some(other)) => {
+                format!("`{id}` is {} {}: name {a} {kind} here.", article(other.word()), other.word())
+            }
+            (None, None) => format!("Add {a} {kind} `{id}`{home}, or name one that is there.{}", self.few(name)),
         };
         Finding::new(rule, span, wrong, remedy)
     }

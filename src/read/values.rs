@@ -38,7 +38,10 @@ impl<'t> Record<'t, '_> {
     ) -> Option<Located<Quantity>> {
         if matches!(value.get_ref(), DeValue::Integer(_) | DeValue::Float(_)) {
             let wrong = format!("`{key}` is a bare number: nobody can tell its unit.");
-            let remedy = "Write the number and its unit as text in quotes, such as \"40 mm\".";
+            let written = self.text.get(value.span()).unwrap_or("40");
+            let unit = wanted.and_then(Dimension::usual_unit).unwrap_or("mm");
+            let remedy =
+                format!("Write the number and its unit as text in quotes, such as `{key} = \"{written} {unit}\"`.");
             self.complain(Finding::new("bad-quantity", self.span_of(value), wrong, remedy));
             return None;
         }
@@ -47,7 +50,8 @@ impl<'t> Record<'t, '_> {
             Ok(quantity) => self.of_dimension(key, text.map(|_| quantity), wanted),
             Err(error) => {
                 let wrong = format!("\"{}\" is not a quantity: {error}", shortened(&text.value));
-                let remedy = unit_alone(key, &text.value).unwrap_or_else(|| error.remedy());
+                let meant = unit_alone(key, &text.value).or_else(|| decimal_comma(key, &text.value));
+                let remedy = meant.unwrap_or_else(|| error.remedy());
                 self.complain(Finding::new("bad-quantity", text.span, wrong, remedy));
                 None
             }
@@ -142,6 +146,7 @@ impl<'t> Record<'t, '_> {
             return self.descend(table, value, |record| record.value_table(key, wanted, sourcing));
         }
         let quantity = self.read_quantity(key, value, wanted)?;
+        self.refuse_impossible(key, &quantity, wanted);
         if sourcing == Sourcing::OfItsOwn {
             self.ledger.value(self.owner.clone(), key, None, span);
         }
@@ -155,6 +160,9 @@ impl<'t> Record<'t, '_> {
         sourcing: Sourcing,
     ) -> Option<Sourced<Quantity>> {
         let value = self.quantity("value", wanted, "8 N m");
+        if let Some(value) = &value {
+            self.refuse_impossible(role, value, wanted);
+        }
         let span = value.as_ref().map_or(self.header, |value| value.span);
         let source = match sourcing {
             Sourcing::OfItsOwn => self.source_of(role, span),
@@ -162,6 +170,19 @@ impl<'t> Record<'t, '_> {
         };
         let variants: Option<Vec<Link<Variant>>> = self.variants("variants");
         Some(Sourced { value: value?, source, variants, span: self.span })
+    }
+
+    /// Complains about a size of a machine that is zero or negative. Limits of readings and free values may be anything,
+    /// and lines may be allowed to hold no air at all.
+    fn refuse_impossible(&mut self, key: &str, quantity: &Located<Quantity>, wanted: Option<Dimension>) {
+        let above_zero = wanted.is_some_and(|wanted| wanted != Dimension::Voltage && wanted != Dimension::Ratio);
+        let none_allowed = matches!(key, "per_line" | "in_all");
+        let (base, zero) = (quantity.value.base(), crate::model::quantity::Exact::from_integer(0));
+        if above_zero && (base < zero || base == zero && !none_allowed) {
+            let wrong = format!("`{key}` is {} here: no machine has that.", quantity.value);
+            let remedy = format!("Write `{key}` as it is measured or printed, above zero; or take it out.");
+            self.complain(Finding::new("impossible-value", quantity.span, wrong, remedy));
+        }
     }
 
     /// The key `value` of this very record, with its source and variants: one record of a value that differs by variant.
@@ -176,6 +197,16 @@ fn unit_alone(key: &str, text: &str) -> Option<String> {
     let with_number = format!("1 {text}");
     let known = Quantity::parse(text).is_err() && Quantity::parse(&with_number).is_ok();
     known.then(|| format!("Write a number before the unit, such as `{key} = \"{with_number}\"`."))
+}
+
+/// What to write where a comma stands for the decimal point.
+fn decimal_comma(key: &str, text: &str) -> Option<String> {
+    let pointed = text.replacen(',', ".", 1);
+    // Three digits behind it may be thousands.
+    let (_, behind) = text.split_once(',')?;
+    let places = behind.bytes().take_while(u8::is_ascii_digit).count();
+    let meant = places != 3 && Quantity::parse(&pointed).is_ok();
+    meant.then(|| format!("Write a decimal point: `{key} = \"{pointed}\"`."))
 }
 
 /// Who names the source of a value.

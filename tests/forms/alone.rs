@@ -282,6 +282,26 @@ fn texts() {
 }
 
 #[test]
+fn headers() {
+    check_all(&[
+        m("faults/table-slow.toml", "[[cause]]", "[[[cause]]]", "toml-syntax", "[[[cause"),
+        m("faults/table-slow.toml", "[fault]\nid", "id", "missing-field", "id"),
+        m("procedures/top-up.toml", "[procedure]\nid", "id", "missing-field", "id"),
+        m("guide.toml", "[guide]\ntitle", "title", "missing-field", "title"),
+        m("parts/parts.toml", "[[part]]\nid = \"table-top\"", "id = \"table-top\"", "unknown-key", "id"),
+        m("parts/parts.toml", "load = {", "load = 3 # {", "wrong-type", "3"),
+        m(
+            "parts/parts.toml",
+            "hazards = [{ when = \"opened\", hazard = \"oil-pressure\" }]",
+            "hazards = [\"oil-pressure\"]",
+            "wrong-type",
+            "\"oil",
+        ),
+        m("readings/readings.toml", "unit = \"1 mm\"", "unit = \"mm\"", "bad-quantity", "\"mm"),
+    ]);
+}
+
+#[test]
 fn words() {
     check_all(&[
         m("guide.toml", r#"units = "si""#, r#"units = "metric""#, "unknown-word", r#""metric"#),

@@ -32,7 +32,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
             Some(_) => continue,
         };
         let remedy = "Add `share = 30`, a weight against the other causes of the fault, or `likelihood = \"…\"` with a \
-            word of guide.toml. A rough guess will do: records of jobs correct it.";
+            word that guide.toml declares as `[[likelihood]]`. A rough guess will do: records of jobs correct it.";
         found.push(Finding::new(NAME, span, wrong, remedy));
     }
 }

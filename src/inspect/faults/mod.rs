@@ -9,6 +9,7 @@ mod cause_without_repair;
 mod causes_never_told_apart;
 mod check_that_decides_nothing;
 mod check_that_needs_recalibration;
+mod check_that_takes_no_time;
 mod check_waiting_for_itself;
 mod costly_repair_by_elimination;
 mod costly_repair_on_trial;
@@ -48,6 +49,18 @@ pub(super) static RULES: &[&Rule] = &[
             level: Level::Error,
             matters: "What the first trouble left behind would not be found in the guide.",
             page: include_str!("brought-cause-unknown-to-any-fault.md"),
+            softenable: false,
+        },
+        check: None,
+    },
+    &check_that_takes_no_time::RULE,
+    &Rule {
+        info: RuleInfo {
+            name: "likelihood-said-twice",
+            family: "faults",
+            level: Level::Error,
+            matters: "Of two figures for one thing the plan takes one, and the writer changes the other.",
+            page: include_str!("likelihood-said-twice.md"),
             softenable: false,
         },
         check: None,

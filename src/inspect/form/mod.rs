@@ -25,6 +25,7 @@ pub(super) static RULES: &[&Rule] = &[
         "missing-guide",
         "Without edition, date and a person to ask, no technician can tell what a page is worth."
     ),
+    form_rule!("guide-without-entries", "There is nothing in it to look up."),
     form_rule!(
         "unreadable-file",
         "What cannot be read is missing from the guide, and nobody in the bay will notice the gap."
@@ -45,6 +46,7 @@ pub(super) static RULES: &[&Rule] = &[
     form_rule!("unknown-word", "Only the words listed have a meaning on the page."),
     form_rule!("bad-id", "Ids become file names and addresses; other spellings break on some computers."),
     form_rule!("bad-quantity", "A limit whose number or unit is in doubt is worse than none."),
+    form_rule!("impossible-value", "Whoever sets or fills by such a figure does damage."),
     form_rule!(
         "bad-table-row",
         "A job that cannot be read does not count, and likelihoods drift from what was really found."

@@ -8,6 +8,7 @@ mod recalibration_tag_too_high;
 mod recalibration_tag_too_low;
 mod recalibration_without_depot;
 mod recalibration_without_reason;
+mod repair_that_touches_nothing;
 mod repair_without_function_test;
 mod repair_without_recalibration_tag;
 mod repair_without_release;
@@ -35,6 +36,7 @@ pub(super) static RULES: &[&Rule] = &[
     &step_without_action::RULE,
     &procedure_calling_itself::RULE,
     &procedure_never_used::RULE,
+    &repair_that_touches_nothing::RULE,
 ];
 
 /// The procedures that are repairs, whatever they call themselves, and why.

@@ -1,5 +1,6 @@
 //! Readings: their bands cover every value once, in one kind of unit, and are used.
 
+mod act_band_without_remedy;
 mod band_without_answer;
 mod bands;
 mod bands_leave_gap;
@@ -18,4 +19,5 @@ pub(super) static RULES: &[&Rule] = &[
     &unit_mismatch::RULE,
     &reading_never_used::RULE,
     &band_without_answer::RULE,
+    &act_band_without_remedy::RULE,
 ];

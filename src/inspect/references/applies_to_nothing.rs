@@ -24,7 +24,11 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for entry in subject.guide.entries() {
         if entry.head.applies_to.as_ref().is_some_and(Vec::is_empty) {
             let wrong = format!("The {} `{}` applies to no variant.", entry.kind.word(), entry.head.id.value);
-            let remedy = "Name the variants it holds for, or take `applies_to` out where it holds for all.";
+            let variants = subject.guide.variants.iter().map(|variant| format!("\"{}\"", variant.head.id.value));
+            let remedy = format!(
+                "Name the variants it holds for in `applies_to`, of {}; or take it out where it holds for all.",
+                variants.collect::<Vec<_>>().join(", ")
+            );
             found.push(Finding::new(NAME, entry.head.id.span, wrong, remedy));
         }
     }

@@ -4,6 +4,7 @@ mod applies_to_nothing;
 mod bulletin_not_applied;
 mod missing_picture;
 mod picture_without_description;
+mod serials_overlap;
 mod value_without_source;
 mod variant_covered_twice;
 mod variant_not_covered;
@@ -35,6 +36,14 @@ pub(super) static RULES: &[&Rule] = &[
         "Two entries with one id: only one of them can be on the page, and nobody knows which was meant."
     ),
     found_while_reading!("dead-link", "A finger on a link that leads nowhere is a minute lost beside an open machine."),
+    found_while_reading!(
+        "picture-not-readable",
+        "A broken picture is an empty box just where the step says: as shown."
+    ),
+    found_while_reading!(
+        "picture-with-script",
+        "No page of a guide may run or load what the shop did not ship; a picture opened by itself could."
+    ),
     &missing_picture::RULE,
     &picture_without_description::RULE,
     &applies_to_nothing::RULE,
@@ -42,4 +51,5 @@ pub(super) static RULES: &[&Rule] = &[
     &variant_covered_twice::RULE,
     &value_without_source::RULE,
     &bulletin_not_applied::RULE,
+    &serials_overlap::RULE,
 ];

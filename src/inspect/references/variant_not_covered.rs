@@ -40,7 +40,10 @@ fn check_values(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let missing = missing(&needed(subject, value.from.as_ref()), &named);
         if let Some(missing) = missing {
             let wrong = format!("`{}` has no record for {missing}.", value.role);
-            let remedy = format!("Add a record with `variants` for {missing}, or name it in one that is there.");
+            let remedy = format!(
+                "Add a record with `variants = [{}]`, or name it in one that is there.",
+                missing.split(", ").map(|id| format!("\"{id}\"")).collect::<Vec<_>>().join(", ")
+            );
             found.push(Finding::new(NAME, value.span, wrong, remedy));
         }
     }

@@ -3,6 +3,7 @@
 mod caution_after_the_hazard;
 mod caution_milder_than_hazard;
 mod guide_without_standing_text;
+mod hazard_of_no_part;
 mod hazard_without_caution;
 mod hazard_without_make_safe;
 mod make_safe_after_exposure;
@@ -20,6 +21,7 @@ pub(super) static RULES: &[&Rule] = &[
     &make_safe_after_exposure::RULE,
     &caution_milder_than_hazard::RULE,
     &guide_without_standing_text::RULE,
+    &hazard_of_no_part::RULE,
 ];
 
 /// "Step 2 of `x` opens `y`".

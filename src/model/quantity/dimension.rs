@@ -28,6 +28,11 @@ pub enum Dimension {
 }
 
 impl Dimension {
+    /// The unit of the example in [`Dimension::described`].
+    pub fn usual_unit(self) -> Option<&'static str> {
+        self.described().split('"').nth(1)?.split_once(' ').map(|(_, unit)| unit)
+    }
+
     /// The kind in a message, with an example of how it is written.
     pub fn described(self) -> &'static str {
         match self {

@@ -6,6 +6,7 @@ use crate::model::{
     Occurrence, ProseRole, Reading, Rods, Verify,
 };
 use crate::read::record::Record;
+use crate::report::Finding;
 
 const OCCURRENCES: [(&str, Occurrence); 2] =
     [("constant", Occurrence::Constant), ("intermittent", Occurrence::Intermittent)];
@@ -109,6 +110,12 @@ fn cause(record: &mut Record<'_, '_>) -> Option<Cause> {
 fn likelihood(record: &mut Record<'_, '_>) -> Option<Likelihood> {
     let share = record.count_opt("share");
     let word = record.link_opt("likelihood", Kind::LikelihoodWord);
+    if let (Some(share), Some(word)) = (&share, &word) {
+        let wrong = format!("The cause has a share of {} and the word \"{}\".", share.value, word.value);
+        let remedy = "Leave one of the two: `share` for a weight of its own, `likelihood` for the weight of the word.";
+        let finding = Finding::new("likelihood-said-twice", word.span, wrong, remedy);
+        record.complain(finding.with(share.span, "the share"));
+    }
     match (share, word) {
         (Some(share), _) => Some(Likelihood::Share(share)),
         (None, Some(word)) => Some(Likelihood::Word(word)),

@@ -115,9 +115,9 @@ fn variant(record: &mut Record<'_, '_>) -> Option<Variant> {
     let head = record.small_head(Kind::Variant);
     let name = record.word("name", "what the plate says");
     let serials = record.children("serials", serial_range);
-    record.empty_list("serials", "the serial numbers, such as [{ first = \"DB-0001\", last = \"DB-0420\" }]");
+    record.empty_list("serials", "the serial numbers, such as [{ first = \"A-0001\", last = \"A-0420\" }]");
     if serials.is_empty() {
-        record.missing("serials", "the serial numbers, such as [{ first = \"DB-0001\", last = \"DB-0420\" }]");
+        record.missing("serials", "the serial numbers, such as [{ first = \"A-0001\", last = \"A-0420\" }]");
     }
     Some(Variant { head: head?, name: name?, serials })
 }

@@ -68,7 +68,7 @@ fn step(record: &mut Record<'_, '_>) -> Option<SequenceStep> {
 fn conditions(record: &mut Record<'_, '_>, key: &'static str) -> Vec<Condition> {
     let Some(value) = record.take(key) else { return Vec::new() };
     let DeValue::Table(table) = value.get_ref() else {
-        record.wrong_type(key, value, "a table of signals and values, such as { canopy-lock = \"open\" }");
+        record.wrong_type(key, value, "a table of signals and values, such as { lock = \"open\" }");
         return Vec::new();
     };
     let mut found = Vec::new();

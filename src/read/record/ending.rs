@@ -31,18 +31,24 @@ impl Record<'_, '_> {
 
     /// Ends the reading of a file in which every key stands under a header.
     pub(in crate::read) fn finish_file(mut self) {
+        let headers: Vec<String> = self.asked.iter().map(|key| self.header_of(key)).collect();
         let loose = self.loose_keys();
         if let ([first, _, ..], false) = (loose.as_slice(), self.headless_keys) {
-            let headers: Vec<String> = self.asked.iter().map(|key| format!("`{key}`")).collect();
             let wrong = format!("{} stand above the first header: nothing reads them there.", all_of(&loose));
-            let remedy = format!(
-                "Write the header they belong to above them. In this file there can be {}, in brackets: once as `[guide]`, again and again as `[[part]]`.",
-                headers.join(", ")
-            );
+            let remedy = format!("Write the header they belong to above them. Here can be: {}.", headers.join(", "));
             self.complain(Finding::new("unknown-key", first.span, wrong, remedy));
             self.headless_keys = true;
         }
+        if self.table.is_empty() && self.lacking.is_empty() && !self.is_hurt() {
+            let remedy = format!("Begin it with {}, or take the file out.", headers.join(" or "));
+            self.complain(Finding::new("missing-field", self.header, "Nothing stands in this file.", remedy));
+        }
         self.finish(false);
+    }
+
+    /// A table as its header is written: in double brackets where it may come again.
+    fn header_of(&self, key: &str) -> String {
+        if self.lists.contains(key) { format!("`[[{key}]]`") } else { format!("`[{key}]`") }
     }
 
     /// Ends the reading of a table that is all of its kind in a file.
@@ -101,7 +107,8 @@ impl Record<'_, '_> {
 
     fn report_missing(&mut self) {
         for (key, wanted) in std::mem::take(&mut self.lacking) {
-            let remedy = format!("Add `{key}`: {wanted}.");
+            let shown = if self.in_quotes.contains(key) { format!("{key} = \"…\"") } else { key.to_owned() };
+            let remedy = format!("Add `{shown}`: {wanted}.");
             let wrong = format!("`{key}` is missing here.");
             self.ledger.complain(Finding::new("missing-field", self.header, wrong, remedy));
         }

@@ -1,12 +1,15 @@
 //! One TOML table, read key by key. What is asked for is known; what was never asked for is reported at the end.
 
 mod ending;
+mod form;
 mod tables;
 
 use std::collections::BTreeSet;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+
+pub(super) use form::Form;
 
 use super::ledger::Ledger;
 use crate::model::{EntryKey, Kind, Name};
@@ -31,11 +34,17 @@ pub(super) struct Record<'t, 'l> {
     asked: BTreeSet<&'static str>,
     /// Keys that must be there and are not, each with what belongs there.
     lacking: Vec<(&'static str, String)>,
+    /// Keys that a list of tables stands under.
+    lists: BTreeSet<&'static str>,
+    /// Keys whose values stand in quotes.
+    in_quotes: BTreeSet<&'static str>,
     broken: bool,
     declared: Option<usize>,
     whole_entry: bool,
     /// True where the keys at the top of the file lack their header, and that was said.
     headless_keys: bool,
+    /// The tables inside, where the reader only shows what it asks for.
+    shown: Option<Vec<Form>>,
 }
 
 impl<'t, 'l> Record<'t, 'l> {
@@ -63,10 +72,13 @@ impl<'t, 'l> Record<'t, 'l> {
             ledger,
             asked: BTreeSet::new(),
             lacking: Vec::new(),
+            lists: BTreeSet::new(),
+            in_quotes: BTreeSet::new(),
             broken: false,
             declared: None,
             whole_entry: false,
             headless_keys: false,
+            shown: None,
         }
     }
 
@@ -134,6 +146,12 @@ impl<'t, 'l> Record<'t, 'l> {
         }
     }
 
+    /// The same for a key whose value stands in quotes.
+    pub(super) fn missing_text(&mut self, key: &'static str, wanted: &str) {
+        self.missing(key, wanted);
+        self.in_quotes.insert(key);
+    }
+
     /// Complains about a key that makes no sense without another one, which stands in the record named `place`.
     pub(super) fn missing_beside(&mut self, key: &'static str, span: Span, needed: &'static str, place: &str) {
         self.broken = true;
@@ -157,12 +175,20 @@ impl<'t, 'l> Record<'t, 'l> {
         let span = self.span_of(value);
         let found = type_word(value.get_ref());
         self.note_unread(value);
-        self.complain(Finding::new(
-            "wrong-type",
-            span,
-            format!("`{key}` is {found} here."),
-            format!("Write `{key}` as {wanted}."),
-        ));
+        let remedy = format!("Write `{key}` as {wanted}.");
+        self.complain(Finding::new("wrong-type", span, format!("`{key}` is {found} here."), remedy));
+    }
+
+    /// Complains that a number or a date stands in quotes or the like, and says how it is written where that is plain.
+    pub(super) fn wrong_value(&mut self, key: &str, value: &Value<'_>, wanted: &str, fits: impl Fn(&str) -> bool) {
+        let written = match value.get_ref() {
+            DeValue::String(text) if fits(text.trim()) => text.trim().to_owned(),
+            _ => return self.wrong_type(key, value, wanted),
+        };
+        self.note_unread(value);
+        let wrong = format!("`{key}` is text here.");
+        let remedy = format!("Write `{key} = {written}`, without quotes.");
+        self.complain(Finding::new("wrong-type", self.span_of(value), wrong, remedy));
     }
 
     /// Makes the whole file the record of an entry whose id was read from its main table.

@@ -2,43 +2,11 @@
 
 use toml::de::{DeTable, DeValue};
 
-use std::collections::BTreeSet;
-use std::sync::LazyLock;
-
+use super::form::Form;
 use super::{Record, Value, extent};
-use crate::read::ledger::Ledger;
 use crate::read::links::shortened;
 use crate::report::Finding;
 use crate::text::Located;
-
-/// A table without keys.
-static NOTHING: LazyLock<DeTable<'static>> = LazyLock::new(DeTable::new);
-
-/// The keys of a table.
-struct Keys {
-    needed: Vec<&'static str>,
-    all: BTreeSet<&'static str>,
-}
-
-impl Keys {
-    /// A table with what it needs; with all it can hold, where it needs nothing.
-    fn example(&self) -> String {
-        let all = || self.all.iter().copied().collect();
-        let shown: Vec<&str> = if self.needed.is_empty() { all() } else { self.needed.clone() };
-        let pairs: Vec<String> = shown.iter().map(|key| format!("{key} = …")).collect();
-        format!("{{ {} }}", pairs.join(", "))
-    }
-
-    /// What else it can hold, as the end of a sentence.
-    fn others(&self) -> String {
-        let others = self.all.iter().filter(|key| !self.needed.contains(key));
-        let others: Vec<String> = others.map(|key| format!("`{key}`")).collect();
-        if self.needed.is_empty() || others.is_empty() {
-            return String::new();
-        }
-        format!(", and where it applies {}", others.join(", "))
-    }
-}
 
 impl<'t> Record<'t, '_> {
     /// Reads the table under a key, if there is one.
@@ -47,11 +15,14 @@ impl<'t> Record<'t, '_> {
         key: &'static str,
         read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>,
     ) -> Option<T> {
-        let value = self.take(key)?;
+        let Some(value) = self.take(key) else {
+            self.absent(key, false, read);
+            return None;
+        };
         match value.get_ref() {
             DeValue::Table(table) => self.descend(table, value, read),
             _ => {
-                let keys = self.keys_of(read);
+                let keys = Form::of(key, false, read);
                 self.wrong_type(key, value, &format!("a table: `{key} = {}`{}", keys.example(), keys.others()));
                 None
             }
@@ -76,7 +47,11 @@ impl<'t> Record<'t, '_> {
         key: &'static str,
         mut read: impl FnMut(&mut Record<'t, '_>) -> Option<T>,
     ) -> Vec<T> {
-        let Some(value) = self.take(key) else { return Vec::new() };
+        self.lists.insert(key);
+        let Some(value) = self.take(key) else {
+            self.absent(key, true, read);
+            return Vec::new();
+        };
         match value.get_ref() {
             DeValue::Table(table) if self.is_headless(table, value) => {
                 self.headless(key, value);
@@ -183,17 +158,9 @@ impl<'t> Record<'t, '_> {
         value: &Value<'_>,
         read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>,
     ) {
-        let keys = self.keys_of(read);
+        let keys = Form::of(key, true, read);
         let wanted = format!("a list of tables: `{key} = [{}]`{}", keys.example(), keys.others());
         self.wrong_type(key, value, &wanted);
-    }
-
-    /// The keys that a reader asks for, found by letting it read an empty table.
-    fn keys_of<T>(&self, read: impl FnOnce(&mut Record<'t, '_>) -> Option<T>) -> Keys {
-        let mut ledger = Ledger::new(self.ledger.file);
-        let mut record = Record::new(&NOTHING, "", self.header, self.header, None, &mut ledger);
-        read(&mut record);
-        Keys { needed: record.lacking.iter().map(|(key, _)| *key).collect(), all: record.asked }
     }
 
     /// True for a table that only the headers below it speak of, as `[[check.answer]]` does of `check`.
