@@ -232,7 +232,9 @@ impl<'t> Record<'t, '_> {
     pub(super) fn string(&mut self, key: &'static str, value: &'t Value<'t>) -> Option<Located<String>> {
         let span = self.span_of(value);
         let DeValue::String(text) = value.get_ref() else {
-            self.wrong_type(key, value, TEXT);
+            let raw = self.text.get(value.span()).filter(|raw| raw.len() <= 40 && !raw.contains(['\n', '"', '[', '{']));
+            let wanted = raw.map_or_else(|| TEXT.to_owned(), |raw| format!("{TEXT}: `\"{raw}\"`"));
+            self.wrong_type(key, value, &wanted);
             return None;
         };
         if let Some(letter) = text.chars().find(|letter| is_unprintable(*letter)) {

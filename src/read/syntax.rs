@@ -212,7 +212,7 @@ fn worded_error(message: &str, piece: &str) -> (String, String) {
     let (wrong, remedy) = if message.starts_with("duplicate key") {
         (
             format!("`{piece}` stands here for the second time."),
-            "Keep one of the two. A header that may come again needs double brackets, such as `[[cause]]`.",
+            "Keep one of the two. A header that comes again stands in double brackets each time, also the first: `[[part]]`.",
         )
     } else if message.starts_with("cannot extend") {
         (format!("`{piece}` is a value above, so it cannot be a table as well."), "Give one of the two another name.")

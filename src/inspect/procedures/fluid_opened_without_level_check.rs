@@ -38,7 +38,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
                 procedure.id(),
                 part.value
             );
-            let remedy = "Add `[[check_again]]` with `reading`, a reading of the level.";
+            let remedy = "Add `[[check_again]]` with `reading`: a `[[reading]]` of the level, in a length, a volume or per cent.";
             found.push(Finding::new(NAME, part.span, wrong, remedy));
         }
     }

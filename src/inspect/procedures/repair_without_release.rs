@@ -21,7 +21,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for (procedure, because) in super::repairs(subject) {
         if procedure.release.is_none() {
             let wrong = format!("The {} does not say who releases the machine.", super::as_repair(procedure, because));
-            let remedy = "Add `release = \"…\"`: who looks at the work, and what they sign.";
+            let remedy = "Add `release = \"…\"` to `[procedure]`: who looks at the work, and what they sign.";
             found.push(super::pointing(Finding::new(NAME, procedure.head.id.span, wrong, remedy), because));
         }
     }

@@ -37,7 +37,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 }
 
 fn remedy(subject: &Subject<'_>, exposure: &Exposure) -> String {
-    let state = "a `state` of the machine that is `safe_from` it";
+    let state = "a `state`: a `[[state]]` of guide.toml with the hazard in `safe_from`";
     if matches!(exposure.site, Site::Verify(_)) {
         return format!("Give the verification {state}.");
     }

@@ -11,6 +11,29 @@ const MOST_REMEDIES: usize = 50;
 
 const TAKE_OUT: &str = "Take it out, or move it to the record it belongs to.";
 
+/// Tables that a writer may take for a list in their owner.
+const OWN_TABLES: [&str; 14] = [
+    "access",
+    "actuator",
+    "band",
+    "cause",
+    "check",
+    "consumable",
+    "hose",
+    "node",
+    "passage",
+    "port",
+    "pump",
+    "signal",
+    "step",
+    "test_point",
+];
+
+fn own_table(key: &str) -> Option<&'static str> {
+    let one = key.strip_suffix("es").filter(|key| *key == "access").or(key.strip_suffix('s')).unwrap_or(key);
+    OWN_TABLES.into_iter().find(|table| *table == one)
+}
+
 impl Record<'_, '_> {
     /// Ends the reading: reports every key that nobody asked for, and every key that is missing. True where anything
     /// in the record was complained about.
@@ -98,6 +121,10 @@ impl Record<'_, '_> {
         }
         match optional {
             Some(known) => format!("Write `{known}`, if that was meant; else take it out."),
+            None if own_table(key).is_some() => {
+                let table = own_table(key).unwrap_or_default();
+                format!("Write each as a table of its own further down: a header `[[{table}]]`, below it its keys.")
+            }
             None => {
                 let known: Vec<String> = self.asked.iter().map(|known| format!("`{known}`")).collect();
                 format!("Take it out, or move it to the record it belongs to. Here can stand: {}.", known.join(", "))
@@ -105,12 +132,20 @@ impl Record<'_, '_> {
         }
     }
 
+    /// One finding for all that is missing in a record.
     fn report_missing(&mut self) {
-        for (key, wanted) in std::mem::take(&mut self.lacking) {
-            let shown = if self.in_quotes.contains(key) { format!("{key} = \"…\"") } else { key.to_owned() };
-            let remedy = format!("Add `{shown}`: {wanted}.");
-            let wrong = format!("`{key}` is missing here.");
-            self.ledger.complain(Finding::new("missing-field", self.header, wrong, remedy));
-        }
+        let lacking = std::mem::take(&mut self.lacking);
+        let keys: Vec<Located<&str>> = lacking.iter().map(|(key, _)| Located::new(*key, self.header)).collect();
+        let wrong = match keys.as_slice() {
+            [] => return,
+            [one] => format!("`{}` is missing here.", one.value),
+            several => format!("{} are missing here.", all_of(several)),
+        };
+        let wanted = lacking.iter().map(|(key, wanted)| {
+            let shown = if self.in_quotes.contains(key) { format!("{key} = \"…\"") } else { (*key).to_owned() };
+            format!("`{shown}`: {wanted}")
+        });
+        let remedy = format!("Add {}.", wanted.collect::<Vec<_>>().join("; "));
+        self.ledger.complain(Finding::new("missing-field", self.header, wrong, remedy));
     }
 }
