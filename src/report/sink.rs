@@ -70,7 +70,9 @@ const ALWAYS_HEARD: [&str; 2] = ["form", "references"];
 const LOOKING_AT_ONE_ENTRY: [&str; 2] = ["faults", "writing"];
 
 /// Rules that find what is missing anywhere in the guide: while a part of it cannot be read, they cannot know.
-const ASKING_THE_WHOLE_GUIDE: [&str; 5] = [
+const ASKING_THE_WHOLE_GUIDE: [&str; 7] = [
+    "act-band-without-remedy",
+    "hazard-of-no-part",
     "procedure-never-used",
     "reading-never-used",
     "signal-never-set",

@@ -114,7 +114,7 @@ fn likelihood(record: &mut Record<'_, '_>) -> Option<Likelihood> {
         let wrong = format!("The cause has a share of {} and the word \"{}\".", share.value, word.value);
         let remedy = "Leave one of the two: `share` for a weight of its own, `likelihood` for the weight of the word.";
         let finding = Finding::new("likelihood-said-twice", word.span, wrong, remedy);
-        record.complain(finding.with(share.span, "the share"));
+        record.ledger.complain(finding.with(share.span, "the share"));
     }
     match (share, word) {
         (Some(share), _) => Some(Likelihood::Share(share)),

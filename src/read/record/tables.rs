@@ -108,10 +108,12 @@ impl<'t> Record<'t, '_> {
 
     /// The plain keys at the top of a file that nobody asked for, in the order they stand there.
     pub(super) fn loose_keys(&self) -> Vec<Located<&'t str>> {
+        // A table in braces stands beside its key, one under a header does not.
+        let braced = |value: &Value<'_>| self.text.get(value.span()).is_some_and(|text| text.starts_with('{'));
+        let beside = |value: &Value<'_>| !matches!(value.get_ref(), DeValue::Table(_)) || braced(value);
         let plain = |value: &Value<'_>| match value.get_ref() {
-            DeValue::Table(_) => false,
-            DeValue::Array(values) => !values.iter().any(|value| matches!(value.get_ref(), DeValue::Table(_))),
-            _ => true,
+            DeValue::Array(values) => values.iter().all(beside),
+            _ => beside(value),
         };
         let loose =
             self.table.iter().filter(|(key, value)| !self.asked.contains(key.get_ref().as_ref()) && plain(value));
