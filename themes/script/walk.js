@@ -179,7 +179,7 @@
   }
   function possible(state) {
     var left = plan.left(problem, state);
-    if (!left.length) { return null; }
+    if (left.length < 2 || has("tried") && moves[moves.length - 1].cured) { return null; }
     return make("section.left", { "aria-labelledby": "walk-left" }, [make("h3", { id: "walk-left" }, [say("still_possible")]), make("ol", null, left.map(function (each) {
       var share = Math.round(each.share / 10) + "\u00a0%";
       return make("li", null, [make("span", null, [causeSays(each.cause)]), " ", make("b", null, [share]), bar(each.share)]);

@@ -108,7 +108,7 @@ impl Page<'_, '_> {
     }
 
     /// Every hazard of the page once: of the guide, the fault, its checks and its repairs.
-    fn all_cautions(&self) -> Vec<crate::render::views::pieces::Caution> {
+    pub(super) fn all_cautions(&self) -> Vec<crate::render::views::pieces::Caution> {
         let verify = self.fault.verify.iter().map(|verify| verify.cautions.as_slice());
         let checks = self.fault.checks.iter().flat_map(|check| self.cautions_of(check));
         let own = [self.fault.cautions.as_slice(), self.place.guide.cautions.as_slice()];
