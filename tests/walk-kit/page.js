@@ -8,7 +8,8 @@ const SITE = process.env.GUIDE_SITE || path.join(__dirname, "../../target/script
 
 /**
  * @param {string} name the page's path in the site
- * @param {{kept?: Record<string, string>, refused?: boolean, sure?: boolean, hash?: string}} [how] what the device has kept; storage refused; what `confirm` says
+ * @param {{kept?: Record<string, string>, refused?: boolean, sure?: boolean, idle?: boolean, hash?: string}} [how] what the device has kept; storage refused; what `confirm` says
+ *   `idle`: false where nothing is to be done while nobody waits
  */
 function open(name, how = {}) {
   const html = fs.readFileSync(path.join(SITE, name), "utf8"), errors = [], asked = [];
@@ -18,6 +19,7 @@ function open(name, how = {}) {
   Object.entries(how.kept || {}).forEach(([key, value]) => window.localStorage.setItem(key, value));
   if (how.refused) Object.defineProperty(window, "localStorage", { get() { throw new window.DOMException("refused", "SecurityError"); } });
   window.Element.prototype.scrollIntoView = () => {};
+  if (how.idle === false) window.setTimeout = () => 0;
   window.matchMedia = () => ({ matches: false });
   window.confirm = (text) => { asked.push(text); return how.sure !== false; };
   window.print = () => { page.printed.push(document.querySelector("#one-sheet")?.textContent); };

@@ -13,7 +13,7 @@ const checkOf = (here, data) => data.checks.find((check) => here.text(`[data-che
 test("every cause of every fault ends at its repair, shown or said to be inferred", () => {
   let walked = 0;
   for (const fault of faults()) {
-    const here = page(fault), data = problem(here, fault);
+    const here = page(fault, { idle: false }), data = problem(here, fault);
     data.causes.forEach((cause, index) => {
       if (here.one("#walk-again")) here.press("#walk-again");
       here.press("#walk-yes");
@@ -142,7 +142,7 @@ test("a random walker of 5,000 steps finds no dead end, no error, and no cause t
   const all = faults(), per = Math.ceil(5000 / all.length);
   let steps = 0;
   for (const [at, fault] of all.entries()) {
-    const here = page(fault), data = problem(here, fault), pick = chance(at + 1);
+    const here = page(fault, { idle: false }), data = problem(here, fault), pick = chance(at + 1);
     for (let step = 0; step < per; step++, steps++) {
       const choices = here.all("#walk button, #walk summary").filter((button) => !/record|walk-again/.test(button.id) && !button.closest(".record-room"));
       assert.ok(choices.length, `${fault}: a dead end at "${heading(here)}"`);
@@ -165,7 +165,7 @@ test("a random walker of 5,000 steps finds no dead end, no error, and no cause t
       const shown = here.all("#walk .left li span:first-child").map((span) => span.textContent.trim());
       const names = [...excluded].map((id) => here.text(`#cause-${id} [data-says]`));
       assert.ok(!shown.some((says) => names.includes(says)), `${fault}: shows an excluded cause`);
-      const again = step % 97 ? null : page(fault, { kept: here.kept() });
+      const again = step % 97 ? null : page(fault, { kept: here.kept(), idle: false });
       if (again && !here.one("#walk [aria-pressed]")) assert.strictEqual(heading(again), heading(here), `${fault}: another place after reading it again`);
     }
   }

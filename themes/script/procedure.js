@@ -4,10 +4,10 @@
   "use strict";
   var B = /** @type {any} */ (Bayleaf), say = B.say, make = B.make, guide = B.guide || {};
   var place = "ticks " + (guide.hash || "") + " " + location.pathname.split("/").pop();
-  var done = B.kept(place) || {}, line = /** @type {any} */ (document.querySelector("[data-ticked]")), timers = [];
+  var done = B.kept(place) || {}, line = /** @type {any} */ (document.querySelector("[data-ticked]")), timers = /** @type {(() => void)[]} */ ([]);
   if (!line) { return; }
 
-  B.each("[data-take] li", function (item, at) {
+  B.each("[data-take] li", function (/** @type {any} */ item, /** @type {number} */ at) {
     var box = make("input", { type: "checkbox", id: "take-" + at + "-" + (item.closest("[data-take]").previousElementSibling ? "b" : "a"), "data-tick": true });
     var label = make("label.take", null, [box, item.textContent]);
     item.textContent = "";
@@ -24,11 +24,11 @@
     if (!confirm(say("untick_sure"))) { return; }
     done = {};
     B.keep(place, null);
-    B.each("[data-tick]", function (box) { box.checked = false; });
+    B.each("[data-tick]", function (/** @type {any} */ box) { box.checked = false; });
     timers.forEach(function (timer) { timer(); });
     write();
   }
-  B.each("[data-tick]", function (box) {
+  B.each("[data-tick]", function (/** @type {any} */ box) {
     box.checked = !!done[box.id];
     box.addEventListener("change", function () {
       if (box.checked) { done[box.id] = 1; } else { delete done[box.id]; }
@@ -38,7 +38,7 @@
   });
 
   // A timer keeps the moment of its end, so that a locked device cannot stop it.
-  B.each("[data-wait]", function (room, at) {
+  B.each("[data-wait]", function (/** @type {any} */ room, /** @type {number} */ at) {
     var seconds = +room.dataset.wait, id = "wait-" + at, tick = 0;
     var face = make("b.time", { role: "timer" }), button = make("button", { id: id, click: function () {
       done[id] = done[id] ? 0 : Date.now() + seconds * 1000;
@@ -47,6 +47,7 @@
       run();
     } }), told = make("span", { role: "status" });
     [face, button, told].forEach(function (part) { room.appendChild(part); });
+    /** @param {number} left */
     function clock(left) { var rest = Math.floor(left % 60); return Math.floor(left / 60) + ":" + (rest < 10 ? "0" : "") + rest; }
     function run() {
       clearTimeout(tick);

@@ -7,9 +7,10 @@
   var old = B.kept("rate") || {};
   rate.value = old.rate || "";
   currency.value = old.currency || "";
+  /** @param {boolean} silent */
   function costs(silent) {
     var price = parseFloat(rate.value.replace(/\s/g, "").replace(",", ".")), last = "";
-    B.each("[data-min]", function (cell) {
+    B.each("[data-min]", function (/** @type {any} */ cell) {
       var cost = cell.querySelector(".cost");
       if (cost) { cell.removeChild(cost); }
       if (!(price > 0 && price < 1e6)) { return; }
@@ -22,6 +23,6 @@
   }
   form.hidden = false;
   form.addEventListener("input", function () { costs(false); });
-  form.addEventListener("submit", function (event) { event.preventDefault(); });
+  form.addEventListener("submit", function (/** @type {any} */ event) { event.preventDefault(); });
   costs(true);
 })();

@@ -4,8 +4,8 @@
   "use strict";
   var B = /** @type {any} */ (Bayleaf), say = B.say, make = B.make, doc = document, guide = B.guide;
   if (!guide) { return; }
-  var KEY = "records", shown = [];
-  var HOW_SURE = { shown: "outcome_shown", inferred: "outcome_inferred", unconfirmed: "outcome_unconfirmed" };
+  var KEY = "records", shown = /** @type {any[]} */ ([]);
+  var HOW_SURE = /** @type {Object<string, string>} */ ({ shown: "outcome_shown", inferred: "outcome_inferred", unconfirmed: "outcome_unconfirmed" });
   /** The columns of the table, in their order. */
   var COLUMNS = ["date", "machine", "variant", "serial", "edition", "fault", "cause", "outcome", "cured", "minutes", "name", "answers", "guide", "readings"];
 
@@ -13,22 +13,25 @@
 
   // ---- the table ----
 
-  /** A cell after RFC 4180 (from memory); line ends inside would make rows hard to read for people. */
+  /** A cell after RFC 4180 (from memory); line ends inside would make rows hard to read for people. @param {any} value */
   function cell(value) {
     var text = String(value === null || value === undefined ? "" : value).replace(/\s+/g, " ").trim();
     return /[",]/.test(text) ? '"' + text.replace(/"/g, '""') + '"' : text;
   }
+  /** @param {any[]} pairs */
   function joined(pairs) {
-    return (pairs || []).map(function (pair) { return pair.join(": ").replace(/;/g, ","); }).join("; ");
+    return (pairs || []).map(function (/** @type {any} */ pair) { return pair.join(": ").replace(/;/g, ","); }).join("; ");
   }
+  /** @param {any[]} records */
   function csv(records) {
-    return [COLUMNS].concat(records.map(function (record) {
+    return [COLUMNS].concat(records.map(function (/** @type {any} */ record) {
       return COLUMNS.map(function (name) {
         if (name === "answers" || name === "readings") { return joined(record[name]); }
         return name === "cured" ? record.cured === null ? "" : record.cured ? "yes" : "no" : record[name];
       });
     })).map(function (row) { return row.map(cell).join(",") + "\r\n"; }).join("");
   }
+  /** @param {any[]} records */
   function save(records) {
     var link = make("a", { href: URL.createObjectURL(new Blob([csv(records)], { type: "text/csv" })), download: "jobs-" + today() + ".csv" });
     link.click();
@@ -37,6 +40,7 @@
 
   // ---- one sheet of paper ----
 
+  /** @param {any} record */
   function print(record) {
     var sheet = make("div", { id: "one-sheet" }, [sheetOf(record)]);
     doc.body.appendChild(sheet);
@@ -45,8 +49,9 @@
     doc.body.classList.remove("only-sheet");
     doc.body.removeChild(sheet);
   }
+  /** @param {string} term @param {any} value */
   function row(term, value) { return value || value === 0 ? make("div", null, [make("dt", null, [say(term)]), make("dd", null, [value])]) : null; }
-  /** A record in words. */
+  /** A record in words. @param {any} record */
   function sheetOf(record) {
     var invented = doc.querySelector(".invented");
     return make("article.record", null, [
@@ -55,7 +60,7 @@
         row("edition", record.edition + " \u00b7 " + record.guide), row("name", record.name), row("took", record.minutes + "\u00a0" + say("min")),
         row("cause", record.causeSays || say("none_found")), row("how_sure", say(HOW_SURE[record.outcome])),
         row("did_it_cure", record.cured === null ? "" : say(record.cured ? "yes" : "no"))]),
-      make("ol", null, record.told.map(function (told) { return make("li", null, [told[0] + " ", make("b", null, [told[1]])]); })),
+      make("ol", null, record.told.map(function (/** @type {any} */ told) { return make("li", null, [told[0] + " ", make("b", null, [told[1]])]); })),
       record.readings.length ? make("p", null, [make("b", null, [say("readings_taken") + ": "]), joined(record.readings)]) : null
     ]);
   }
@@ -63,18 +68,20 @@
   // ---- the form at the end of a walk ----
 
   function today() {
-    var now = new Date(), two = function (number) { return (number < 10 ? "0" : "") + number; };
+    var now = new Date(), two = function (/** @type {number} */ number) { return (number < 10 ? "0" : "") + number; };
     return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
   }
+  /** @param {string} id @param {string} key @param {any} element */
   function field(id, key, element) { return make("p.field", null, [make("label", { "for": id }, [say(key)]), element]); }
+  /** @param {string} id @param {string[][]} options @param {string} chosen */
   function choice(id, options, chosen) {
-    return make("select", { id: id }, options.map(function (option) { return make("option", { value: option[0], selected: option[0] === chosen }, [option[1]]); }));
+    return make("select", { id: id }, options.map(function (/** @type {any} */ option) { return make("option", { value: option[0], selected: option[0] === chosen }, [option[1]]); }));
   }
-  /** The variant a serial number belongs to: letters alike, number within the range. */
+  /** The variant a serial number belongs to: letters alike, number within the range. @param {string} serial */
   function variantOf(serial) {
     var split = /^(.*?)(\d+)$/, own = split.exec(serial.trim().toUpperCase()), found = "";
-    guide.variants.forEach(function (variant) {
-      variant.serials.forEach(function (range) {
+    guide.variants.forEach(function (/** @type {any} */ variant) {
+      variant.serials.forEach(function (/** @type {any} */ range) {
         var first = split.exec(range[0].toUpperCase()), last = split.exec(range[1]);
         if (own && first && own[1] === first[1] && +own[2] >= +first[2] && (!last || +own[2] <= +last[2])) { found = variant.id; }
       });
@@ -86,12 +93,12 @@
    * @param {() => void} done called once the record is kept
    */
   function form(room, job, done) {
-    var variants = guide.variants.map(function (variant) { return [variant.id, variant.name]; });
+    var variants = guide.variants.map(function (/** @type {any} */ variant) { return [variant.id, variant.name]; });
     var serial = make("input", { id: "record-serial", autocomplete: "off", autocapitalize: "characters" }), variant = choice("record-variant", [["", "\u2013"]].concat(variants), "");
     var name = make("input", { id: "record-name", autocomplete: "name", value: B.kept("name") || "" }), date = make("input", { id: "record-date", type: "date", value: today() });
     var clock = job.begun ? Math.round((Date.now() - job.begun) / 60000) : 0;
     var minutes = make("input", { id: "record-minutes", inputmode: "numeric", value: String(job.minutes) });
-    var cause = job.causes.length > 1 ? choice("record-cause", job.causes.map(function (each) { return [each.id, each.says]; }), job.causes[0].id) : null;
+    var cause = job.causes.length > 1 ? choice("record-cause", job.causes.map(function (/** @type {any} */ each) { return [each.id, each.says]; }), job.causes[0].id) : null;
     var hint = make("small", { role: "status" }), says = make("div", { role: "status" });
     serial.addEventListener("input", function () {
       var found = variantOf(serial.value);
@@ -99,7 +106,7 @@
       hint.textContent = serial.value && !found && variants.length ? say("serial_unknown") : "";
     });
     function record() {
-      var chosen = job.causes.filter(function (each) { return !cause || each.id === cause.value; })[0], named = guide.variants.filter(function (each) { return each.id === variant.value; })[0];
+      var chosen = job.causes.filter(function (/** @type {any} */ each) { return !cause || each.id === cause.value; })[0], named = guide.variants.filter(function (/** @type {any} */ each) { return each.id === variant.value; })[0];
       return {
         id: Date.now().toString(36) + Math.random().toString(36).slice(2, 6), title: job.title, date: /^\d{4}-\d\d-\d\d$/.test(date.value) ? date.value : today(),
         machine: named ? named.name : guide.title, variant: variant.value, serial: serial.value.trim(), edition: guide.edition, guide: guide.hash, fault: job.fault,
@@ -109,7 +116,7 @@
     }
     room.appendChild(make("h3", { id: "record-h" }, [say("record")]));
     room.appendChild(make("p", null, [say("record_says")]));
-    room.appendChild(make("form.record-form", { submit: function (event) {
+    room.appendChild(make("form.record-form", { submit: function (/** @type {any} */ event) {
       event.preventDefault();
       var kept = record(), isKept = B.keep(KEY, all().concat([kept]));
       B.keep("name", kept.name || null);
@@ -128,10 +135,11 @@
 
   // ---- the list ----
 
+  /** @param {any} room @param {any[]} records */
   function entries(room, records) {
     room.textContent = "";
     if (!records.length) { room.appendChild(make("p", null, [say("no_records")])); return; }
-    records.slice().reverse().forEach(function (record) {
+    records.slice().reverse().forEach(function (/** @type {any} */ record) {
       room.appendChild(make("details.kept", null, [make("summary", null, [record.date + " \u00b7 " + (record.serial || record.machine) + " \u00b7 " + record.title]), sheetOf(record), make("p.walk-ways", null, [
         make("button", { click: function () { print(record); } }, [say("print_sheet")]), " ",
         make("button.plain-button", { click: function () { remove(room, record); } }, [say("delete")])])]));
@@ -139,6 +147,7 @@
     room.appendChild(make("p.walk-ways", null, [make("button", { "data-save": true, click: function () { save(records); } }, [say("save_table")])]));
     room.appendChild(make("details", null, [make("summary", null, [say("table_text")]), make("p", null, [say("table_says")]), make("textarea", { rows: 6, readonly: true, "aria-label": say("table_text"), "data-csv": true }, [csv(records)])]));
   }
+  /** @param {any} room @param {any} record */
   function remove(room, record) {
     if (!confirm(say("delete_sure"))) { return; }
     shown = shown.filter(function (each) { return each.id !== record.id; });
@@ -150,5 +159,5 @@
   }
 
   B.record = { form: form, csv: csv, sheet: sheetOf };
-  B.each("[data-records]", function (room) { entries(room, all()); });
+  B.each("[data-records]", function (/** @type {any} */ room) { entries(room, all()); });
 })();

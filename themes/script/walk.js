@@ -6,8 +6,8 @@
   var box = /** @type {any} */ (doc.getElementById("walk")), fault = box && box.dataset.fault, problem = box && (B.walks || {})[fault];
   if (!problem || !plan || !B.guide) { return; }
 
-  /** @typedef {{kind: string, check?: string, answer?: number, repair?: string, cured?: boolean}} Move */
-  var WHY = { stuck: "why_stuck", none: "why_none", contradiction: "why_contradiction", skipped: "why_skipped" };
+  /** @typedef {{kind: string, check?: any, answer?: any, repair?: any, cured?: boolean}} Move */
+  var WHY = /** @type {Object<string, string>} */ ({ stuck: "why_stuck", none: "why_none", contradiction: "why_contradiction", skipped: "why_skipped" });
   var PLAN = ["answer", "known", "skip", "tried"];
   var key = "walk " + B.guide.hash + " " + fault;
   var old = B.kept(key) || {};
@@ -17,46 +17,55 @@
   var status = make("p.quiet", { role: "status" }), panel = make("div.walk-panel");
   var verify = /** @type {any} */ (doc.getElementById("verify")), confirming = Math.round(parts(verify.dataset.minutes) * 60);
 
+  /** @param {string} selector @param {any} [within] */
   function one(selector, within) { return (within || doc).querySelector(selector); }
+  /** @param {any} element */
   function text(element) { return element ? element.textContent.trim() : ""; }
+  /** @param {any} element */
   function copy(element) {
     var twin = element.cloneNode(true);
-    B.each("[id]", function (inside) { inside.removeAttribute("id"); }, twin);
+    B.each("[id]", function (/** @type {any} */ inside) { inside.removeAttribute("id"); }, twin);
     twin.removeAttribute("id");
     return twin;
   }
-  /** "2.5" or "1:20" as minutes. */
+  /** "2.5" or "1:20" as minutes. @param {string | undefined} written */
   function parts(written) {
     var two = String(written).split(":");
     return +two[0] + (+two[1] || 0) / 60;
   }
-  /** Seconds as the pages write minutes. */
+  /** Seconds as the pages write minutes. @param {number} seconds */
   function minutes(seconds) {
     var rest = seconds % 60, whole = Math.floor(seconds / 60);
     return (!rest ? whole : rest % 6 ? whole + ":" + (rest < 10 ? "0" : "") + rest : whole + "." + rest / 6) + "\u00a0" + say("min");
   }
+  /** @param {number} seconds */
   function about(seconds) { return Math.round(seconds / 60) + "\u00a0" + say("min"); }
-  function by(list, id) { return list.filter(function (entry) { return entry.id === id; })[0] || {}; }
+  /** The entry of a list with an id. @param {any[]} list @param {string} id */
+  function by(list, id) { return list.filter(function (/** @type {any} */ entry) { return entry.id === id; })[0] || {}; }
 
   // ---- what the page says ----
 
+  /** @param {string} check */
   function source(check) { return one('[data-check="' + check + '"]'); }
+  /** @param {string} check */
   function ask(check) { return text(one("h2, h3", source(check))); }
-  /** The answers of a check: words, and the band of the reading each stands for. */
+  /** The answers of a check: words, and the band of the reading each stands for. @param {string} check */
   function answers(check) {
-    var found = [], from = source(check);
-    B.each(".answers .answer:not(.answer-none), li[data-answer]", function (link) {
+    var found = /** @type {any[]} */ ([]), from = source(check);
+    B.each(".answers .answer:not(.answer-none), li[data-answer]", function (/** @type {any} */ link) {
       found.push({ says: text(one(".answer-says, b", link)), band: link.dataset.band || "" });
     }, from);
     return found;
   }
+  /** @param {string} cause */
   function causeSays(cause) { return text(one("#cause-" + cause + " [data-says]")); }
+  /** @param {string} repair */
   function repairSays(repair) { return text(one('[data-repair="' + repair + '"] .go')); }
-  /** Every short caution in full, as it stands at the top of the page. */
+  /** Every short caution in full, as it stands at the top of the page. @param {any} [within] */
   function inFull(within) {
-    B.each(".brief", function (brief) {
+    B.each(".brief", function (/** @type {any} */ brief) {
       var hazard = text(one("b:not(.signal-word)", brief)).replace(/\.$/, "");
-      B.each(".head .signal", function (full) {
+      B.each(".head .signal", function (/** @type {any} */ full) {
         if (text(one("b", full)) === hazard && brief.parentNode) { brief.parentNode.replaceChild(copy(full), brief); }
       });
     }, within);
@@ -64,18 +73,20 @@
 
   // ---- moves ----
 
+  /** @param {Move[]} list */
   function stateOf(list) {
-    return list.reduce(function (state, move) {
+    return list.reduce(function (/** @type {PlanState} */ state, /** @type {Move} */ move) {
       if (PLAN.indexOf(move.kind) < 0) { return state; }
-      return plan[move.kind](problem, state, move.check || move.repair, move.kind === "tried" ? move.cured : move.answer);
+      return /** @type {any} */ (plan)[move.kind](problem, state, move.check || move.repair, move.kind === "tried" ? move.cured : move.answer);
     }, plan.begin(problem));
   }
+  /** @param {string} kind */
   function has(kind) { return moves.some(function (move) { return move.kind === kind; }); }
   function remember() {
     if (!moves.length) { B.keep(key, null); return; }
     B.keep(key, { moves: moves, begun: begun, readings: readings });
   }
-  /** Goes on with other moves; the way back in the browser leads to those before. */
+  /** Goes on with other moves; the way back in the browser leads to those before. @param {Move[]} list */
   function go(list) {
     if (!begun) { begun = Date.now(); }
     editing = -1;
@@ -86,6 +97,7 @@
     remember();
     show(true);
   }
+  /** @param {Move} move */
   function add(move) { go(moves.concat([move])); }
   function back() {
     if (editing >= 0) { editing = -1; show(true); } else if ((history.state || {}).deep) { history.back(); } else {
@@ -105,18 +117,22 @@
 
   // ---- pieces ----
 
+  /** @param {string} kind @param {string} says @param {() => void} act @param {string} id */
   function button(kind, says, act, id) { return make("button." + kind, { click: act, id: id }, [says]); }
+  /** @param {string} says @param {string} also @param {() => void} act @param {any} [traits] */
   function answerButton(says, also, act, traits) {
-    var all = { click: act };
+    var all = /** @type {Object<string, any>} */ ({ click: act });
     for (var name in traits || {}) { all[name] = traits[name]; }
     return make("button.answer", all, [make("b.answer-says", null, [says]), make("span.answer-to", null, [also])]);
   }
+  /** @param {any} buttons */
   function list(buttons) {
-    return make("ul.answers", { "aria-label": say("answers") }, buttons.map(function (each) { return make("li", null, [each]); }));
+    return make("ul.answers", { "aria-label": say("answers") }, buttons.map(function (/** @type {any} */ each) { return make("li", null, [each]); }));
   }
-  function fact(term, says) { return make("div", null, [make("dt", null, [say(term)]), make("dd", null, [].concat(says))]); }
+  /** @param {string} term @param {string} says */
+  function fact(term, says) { return make("div", null, [make("dt", null, [say(term)]), make("dd", null, [says])]); }
 
-  /** What has to be done for a check from here, in the page's own words. */
+  /** What has to be done for a check from here, in the page's own words. @param {string} check @param {any} next */
   function checkBody(check, next) {
     var from = source(check), body = make("div.walk-check"), prepare = next && next.prepare;
     Array.prototype.forEach.call((one(".body", from) || from).children, function (child) {
@@ -124,8 +140,9 @@
     });
     inFull(body);
     if (!prepare) { return body; }
+    /** @param {string} selector @param {string[]} ids @param {any} all */
     function due(selector, ids, all) {
-      B.each("[data-" + selector + "]", function (thing) {
+      B.each("[data-" + selector + "]", function (/** @type {any} */ thing) {
         var id = thing.dataset[selector], is = ids.indexOf(id) >= 0, note = one("i", thing);
         if (note) { note.textContent = "(" + (is ? minutes(by(all, id).seconds || 0) : say("already_done")) + ")"; }
         thing.classList.toggle("done", !is);
@@ -139,7 +156,7 @@
     return body;
   }
 
-  /** A calculator under the limit of a check, or a field to note the value; what it says is marked among the answers. */
+  /** A calculator under the limit of a check, or a field to note the value; what it says is marked among the answers. @param {string} check @param {any} body @param {any} buttons */
   function reading(check, body, buttons) {
     var limits = body.querySelectorAll("[data-reading]"), last = limits[limits.length - 1];
     if (!last) { return; }
@@ -147,21 +164,23 @@
     last.parentNode.insertBefore(room, last.nextSibling);
     if (!data) {
       room.appendChild(make("label", { "for": "walk-value" }, [say("value_read")]));
-      room.appendChild(make("input", { id: "walk-value", value: readings[check], autocomplete: "off", input: function (event) { note(event.target.value); } }));
+      room.appendChild(make("input", { id: "walk-value", value: readings[check], autocomplete: "off", input: function (/** @type {any} */ event) { note(event.target.value); } }));
       return;
     }
-    room.addEventListener("reading", function (event) {
+    room.addEventListener("reading", function (/** @type {any} */ event) {
       var result = event.detail;
       note(result ? result.text : "");
-      buttons.forEach(function (each) { each.classList.toggle("fits", !!result && each.dataset.band === result.band); });
+      buttons.forEach(function (/** @type {any} */ each) { each.classList.toggle("fits", !!result && each.dataset.band === result.band); });
     });
     B.reading.mount(room, data);
+    /** @param {any} value */
     function note(value) {
       if (value) { readings[check] = value; } else { delete readings[check]; }
       remember();
     }
   }
 
+  /** @param {PlanState} state @param {any} next */
   function strip(state, next) {
     var spent = confirming * +has("confirmed") + plan.spent(problem, state), left = plan.left(problem, state);
     var cells = [fact("so_far", about(spent))];
@@ -172,11 +191,13 @@
     return make("dl.facts.strip", null, cells);
   }
 
+  /** @param {number} share */
   function bar(share) {
     var fill = make("span");
     fill.style.inlineSize = share / 10 + "%";
     return make("span.share-bar", { "aria-hidden": "true" }, [fill]);
   }
+  /** @param {PlanState} state */
   function possible(state) {
     var left = plan.left(problem, state);
     if (left.length < 2 || has("tried") && moves[moves.length - 1].cured) { return null; }
@@ -186,6 +207,7 @@
     }))]);
   }
 
+  /** @param {Move} move */
   function moveSays(move) {
     if (move.kind === "tried") { return [repairSays(move.repair), say(move.cured ? "it_cured" : "it_did_not_cure")]; }
     if (move.kind === "skip") { return [ask(move.check), say("cannot_now")]; }
@@ -198,7 +220,7 @@
 
   /** What was answered, each to be changed. */
   function answered() {
-    var rows = [];
+    var rows = /** @type {any[]} */ ([]);
     moves.forEach(function (move, at) {
       var says = moveSays(move);
       if (!says) { return; }
@@ -212,14 +234,15 @@
     return make("section.answered", { "aria-labelledby": "walk-answered" }, [make("h3", { id: "walk-answered" }, [say("answered")]), make("ol", null, rows),
       button("plain-button", say("start_again"), function () { if (confirm(say("start_again_sure"))) { begun = 0; readings = {}; go([]); } }, "walk-again")]);
   }
+  /** @param {number} at */
   function without(at) { return moves.filter(function (_, place) { return place !== at; }); }
 
-  /** Checks whose answers may be known without doing them. */
+  /** Checks whose answers may be known without doing them. @param {string} but */
   function knowns(but) {
     var asked = moves.map(function (move) { return move.kind === "skip" ? "" : move.check; });
-    var rest = problem.checks.filter(function (check) { return check.id !== but && asked.indexOf(check.id) < 0 && source(check.id); });
+    var rest = problem.checks.filter(function (/** @type {any} */ check) { return check.id !== but && asked.indexOf(check.id) < 0 && source(check.id); });
     if (!rest.length) { return null; }
-    return make("details.knowns", { id: "walk-knowns" }, [make("summary", null, [say("known_already")]), make("p", null, [say("known_says")])].concat(rest.map(function (check) {
+    return make("details.knowns", { id: "walk-knowns" }, [make("summary", null, [say("known_already")]), make("p", null, [say("known_says")])].concat(rest.map(function (/** @type {any} */ check) {
       return make("details", null, [make("summary", null, [ask(check.id)]), list(answers(check.id).map(function (given, at) {
         return answerButton(given.says, "", function () { add({ kind: "known", check: check.id, answer: at }); });
       }))]);
@@ -240,6 +263,7 @@
     ]), knowns("")]];
   }
 
+  /** @param {PlanState} state @param {any} next */
   function question(state, next) {
     var check = next.check, knew = make("input", { type: "checkbox", id: "walk-knew" });
     var buttons = answers(check).map(function (given, at) {
@@ -253,9 +277,9 @@
       tools, knowns(check)]];
   }
 
-  /** Looks ahead behind every answer, one at a time, while nobody waits: where it leads, and which tools come next. */
+  /** Looks ahead behind every answer, one at a time, while nobody waits: where it leads, and which tools come next. @param {PlanState} state @param {string} check @param {any} buttons @param {any} tools */
   function ahead(state, check, buttons, tools) {
-    var at = 0, own = text(one("[data-tools]", source(check))), wanted = [];
+    var at = 0, own = text(one("[data-tools]", source(check))), wanted = /** @type {any[]} */ ([]);
     function look() {
       if (at >= buttons.length) {
         if (wanted.length) { tools.textContent = say("tools_next") + " " + wanted.join(", "); }
@@ -264,7 +288,7 @@
       var next = plan.next(problem, plan.answer(problem, state, check, at));
       one(".answer-to", buttons[at]).textContent = leads(next);
       if (next.kind === "check") {
-        text(one("[data-tools]", source(next.check))).split(", ").forEach(function (tool) {
+        text(one("[data-tools]", source(next.check))).split(", ").forEach(function (/** @type {string} */ tool) {
           if (tool && own.split(", ").indexOf(tool) < 0 && wanted.indexOf(tool) < 0) { wanted.push(tool); }
         });
       }
@@ -273,6 +297,7 @@
     }
     timer = setTimeout(look, 60);
   }
+  /** @param {any} next */
   function leads(next) {
     if (next.kind === "check") { return say("then_next") + " " + ask(next.check); }
     if (next.kind === "repair") { return say("then_found") + ": " + next.causes.map(causeSays).join(" " + say("or") + " "); }
@@ -280,17 +305,18 @@
     return say("escalation");
   }
 
+  /** @param {any} next */
   function mend(next) {
     var sheet = copy(one('[data-repair="' + next.repair + '"]')), inside = [];
     inFull(sheet);
     if (!next.shown) {
-      inside.push(make("div.inferred", null, [make("p", null, [make("b", null, [say("inferred_mark")]), " ", say("inferred_says")])].concat(next.causes.map(function (cause) {
+      inside.push(make("div.inferred", null, [make("p", null, [make("b", null, [say("inferred_mark")]), " ", say("inferred_says")])].concat(next.causes.map(function (/** @type {string} */ cause) {
         return make("p", null, [text(one("#cause-" + cause + " [data-why]"))]);
       }))));
     } else { inside.push(make("p", null, [say("was_shown")])); }
     if ((next.inTurn || []).length > 1) { inside.push(make("p.inferred", null, [say("in_turn"), " ", next.inTurn.map(repairSays).join("; ")])); }
     inside.push(sheet);
-    next.causes.forEach(function (cause) { var brings = one("#cause-" + cause + " [data-brings]"); if (brings) { inside.push(make("p", null, [copy(brings)])); } });
+    next.causes.forEach(function (/** @type {string} */ cause) { var brings = one("#cause-" + cause + " [data-brings]"); if (brings) { inside.push(make("p", null, [copy(brings)])); } });
     inside.push(make("h3", null, [say("did_it_cure")]), make("p", null, [say("test_first")]), list([
       answerButton(say("it_cured"), say("then_again"), function () { add({ kind: "tried", repair: next.repair, cured: true }); }, { id: "walk-cured" }),
       answerButton(say("it_did_not_cure"), say("then_on"), function () { add({ kind: "tried", repair: next.repair, cured: false }); }, { id: "walk-not-cured" })
@@ -309,17 +335,19 @@
     return null;
   }
 
+  /** @param {any} next @param {PlanState} state */
   function cured(next, state) {
     var was = next.kind === "repair" ? next : found(), again = one('[data-repair="' + next.repair + '"] [data-again]');
     return [say("cured_title"), [make("p.big", null, [repairSays(next.repair)]), again && copy(again), make("p", null, [say("cured_says")]), record(was, true, state)]];
   }
 
+  /** @param {any} was @param {boolean} isCured @param {PlanState} state */
   function record(was, isCured, state) {
-    var room = make("section.record-room", { "aria-labelledby": "record-h" }), notes = [];
+    var room = make("section.record-room", { "aria-labelledby": "record-h" }), notes = /** @type {any[]} */ ([]);
     if (!B.record) { return null; }
     Object.keys(readings).forEach(function (check) { notes.push([ask(check), readings[check]]); });
     B.record.form(room, {
-      fault: fault, title: text(one("h1")), causes: was ? was.causes.map(function (id) { return { id: id, says: causeSays(id) }; }) : [],
+      fault: fault, title: text(one("h1")), causes: was ? was.causes.map(function (/** @type {string} */ id) { return { id: id, says: causeSays(id) }; }) : [],
       outcome: was && isCured ? was.shown ? "shown" : "inferred" : "unconfirmed", cured: isCured || (has("tried") ? false : null),
       minutes: Math.ceil((confirming * +has("confirmed") + plan.spent(problem, state)) / 60), begun: begun,
       answers: moves.map(function (move) { return [move.check || move.repair, (moveSays(move) || [])[1]]; }).filter(function (pair) { return pair[0] && pair[1]; }),
@@ -328,18 +356,21 @@
     return room;
   }
 
+  /** @param {string} why @param {PlanState} state */
   function stop(why, state) {
     var last = moves[moves.length - 1] || {}, says = why;
     if (why === "unconfirmed") { says = text(verify.querySelectorAll(".answer-to")[1]); } else { says = say(WHY[why] || WHY.none); }
     return [say(last.kind === "unconfirmed" ? "it_is_not_so" : "stop_and_ask"), [make("p.big", null, [says]), escalation(), record(null, false, state)]];
   }
 
+  /** @param {any} next */
   function otherFault(next) {
     var link = make("a.go", { href: next.fault + ".html" }, [say("go_there")]);
-    B.each('a.answer-fault[href$="/' + next.fault + '.html"], a.answer-fault[href="' + next.fault + '.html"]', function (known) { link.href = known.getAttribute("href"); link.textContent = text(one(".answer-to", known)); });
+    B.each('a.answer-fault[href$="/' + next.fault + '.html"], a.answer-fault[href="' + next.fault + '.html"]', function (/** @type {any} */ known) { link.href = known.getAttribute("href"); link.textContent = text(one(".answer-to", known)); });
     return [say("other_complaint"), [make("p.big", null, [say("other_says")]), make("p.repair", null, [link])]];
   }
 
+  /** @param {PlanState} state */
   function change(state) {
     var move = moves[editing], buttons = answers(move.check).map(function (given, at) {
       return answerButton(given.says, at === move.answer ? say("your_answer") : "", function () {
@@ -350,6 +381,7 @@
       button("plain-button", say("take_back"), function () { go(without(editing)); }, "walk-forget")])]];
   }
 
+  /** @param {PlanState} state @param {any} next */
   function screen(state, next) {
     var last = moves[moves.length - 1] || {};
     if (editing >= 0) { return change(state); }
@@ -361,6 +393,7 @@
     return next.kind === "exit" ? otherFault(next) : stop(next.why, state);
   }
 
+  /** @param {boolean} focus */
   function show(focus) {
     clearTimeout(timer);
     var state = stateOf(moves), next = has("confirmed") ? plan.next(problem, state) : null, here = screen(state, next);

@@ -52,12 +52,12 @@ fn words_of_scripts() -> BTreeSet<String> {
     texts.filter(|text| known.contains(*text)).map(str::to_owned).collect()
 }
 
-/// A word that a script asks for and that is not there would be shown as its key.
+/// A word that a script asks for and that is not there would be shown as its key. The calculators bring their own words.
 #[test]
 fn every_word_a_script_says_exists() {
     let says = regex::Regex::new(r#"\bsay\("([a-z_]+)""#).unwrap();
     let known = words();
-    for file in THEME.get_dir("script").unwrap().files() {
+    for file in THEME.get_dir("script").unwrap().files().filter(|file| !file.path().ends_with("reading.js")) {
         for said in says.captures_iter(file.contents_utf8().unwrap()) {
             assert!(known.contains(&said[1]), "{}: {}", file.path().display(), &said[1]);
         }
