@@ -2,15 +2,18 @@
 
 use std::sync::LazyLock;
 
-use super::{Rule, faults, form, hoses, procedures, readings, references, safety, sequences, wiring, writing};
+use super::{
+    Rule, faults, form, hoses, hydraulics, procedures, readings, references, safety, sequences, wiring, writing,
+};
 
-static FAMILIES: [&[&Rule]; 10] = [
+static FAMILIES: [&[&Rule]; 11] = [
     form::RULES,
     references::RULES,
     faults::RULES,
     procedures::RULES,
     safety::RULES,
     hoses::RULES,
+    hydraulics::RULES,
     sequences::RULES,
     wiring::RULES,
     readings::RULES,

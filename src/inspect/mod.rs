@@ -4,6 +4,7 @@ mod catalogue;
 mod faults;
 mod form;
 mod hoses;
+mod hydraulics;
 mod procedures;
 mod readings;
 mod references;

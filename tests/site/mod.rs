@@ -3,6 +3,7 @@
 mod browser;
 mod bytes;
 mod content;
+mod crossed;
 mod full;
 mod killed;
 mod links;

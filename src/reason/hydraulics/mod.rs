@@ -21,7 +21,7 @@ pub use facts::{
     ActuatorDoes, ActuatorFacts, Flow, LevelFacts, MachineHydraulics, Operation, OperationFacts, PortState, Spill, Way,
 };
 
-pub use slips::{Otherwise, Slip, slips};
+pub use slips::{Otherwise, Slip, slips, turned_reliefs};
 
 use std::sync::OnceLock;
 

@@ -117,6 +117,11 @@ impl Net {
         Some((pump.circuit.clone(), motion?))
     }
 
+    /// True for a relief valve.
+    pub(super) fn is_relief(&self, passage: &Id<Passage>) -> bool {
+        self.passages.iter().any(|way| way.id == *passage && way.kind == PassageKind::Relief)
+    }
+
     /// True for a pump that is worked by hand.
     pub(super) fn is_hand_pump(&self, pump: &Id<Pump>) -> bool {
         self.pumps.iter().any(|known| known.id == *pump && known.by_hand)

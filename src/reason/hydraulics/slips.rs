@@ -1,18 +1,23 @@
 //! Which single slip of a hose table explains that a circuit does not do what it is for.
 
 use super::crossings::{exchanged, fitted_ends};
-use super::facts::{ActuatorDoes, ActuatorFacts, Operation, OperationFacts};
+use super::facts::{ActuatorDoes, ActuatorFacts, Operation, OperationFacts, Spill};
 use super::net::{Net, Node};
 use super::operate::operate;
 use super::operations;
+use crate::model::quantity::Exact;
 use crate::model::{Actuator, Guide, Id, Motion, Passage, PassageKind, Port, Pump};
 use crate::reason::{HoseEnd, Machine};
 
 /// A slip in one row, or between two rows.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Slip {
+    /// A relief valve opens too early for the load.
+    Setting(Id<Passage>),
     /// A check valve or relief valve stands the wrong way round.
     Turned(Id<Passage>),
+    /// A passage is a pilot check, and is written as something else; its pilot is this port.
+    Kind { passage: Id<Passage>, pilot: Id<Port> },
     /// A pilot comes from the wrong port; this one is right.
     Pilot { passage: Id<Passage>, right: Id<Port> },
     /// A passage ends at the wrong port; this one is right.
@@ -33,7 +38,10 @@ pub struct Otherwise {
 }
 
 /// More edits than this are not tried: a table so large is searched in vain too long.
-const MOST_EDITS: usize = 600;
+const MOST_EDITS: usize = 4000;
+
+/// A relief valve that does not open: 10,000 bar, in Pa.
+const NEVER: Exact = Exact::new_raw(1_000_000_000, 1);
 
 /// What does not go as the tables say it should.
 fn otherwise(net: &Net) -> Vec<Otherwise> {
@@ -58,22 +66,73 @@ pub(super) fn otherwise_of(net: &Net, solved: &[OperationFacts]) -> Vec<Otherwis
 }
 
 fn goes(one: &ActuatorFacts, wanted: Motion) -> bool {
-    one.does.motion() == Some(wanted) && one.does != ActuatorDoes::Regenerates && one.load_moves.is_none()
+    one.does.motion() == Some(wanted) && one.does != ActuatorDoes::Regenerates
 }
 
-/// The single slips that explain everything; none where it takes more than one.
+/// The single slips that explain everything, one for each place in the tables, the most likely sort alone; none where
+/// it takes more than one slip.
 pub fn slips(guide: &Guide, machine: &Machine) -> Vec<Slip> {
     let net = Net::of(guide, machine);
-    let mut edits = passages(&net);
-    edits.extend(rows(&net));
-    let ends = fitted_ends(guide, &net);
-    edits.extend(ends.into_iter().map(|(one, other)| {
+    let mut edits = rows(&net);
+    edits.extend(passages(&net));
+    edits.extend(fitted_ends(guide, &net).into_iter().map(|(one, other)| {
         let slip = Slip::Ends([one.end.clone(), other.end.clone()]);
         (slip, exchanged(&net, &one, &other))
     }));
     edits.truncate(MOST_EDITS);
-    let right = edits.into_iter().filter(|(_, edited)| otherwise(edited).is_empty());
-    right.map(|(slip, _)| slip).collect()
+    // What goes wrong is tried first: most edits do not mend even that.
+    let mut order: Vec<Operation> = otherwise(&net).into_iter().map(|one| one.operation).collect();
+    order.extend(operations(&net));
+    let mends = |edited: &Net| order.iter().all(|one| otherwise_of(edited, &[operate(edited, one)]).is_empty());
+    let mut right: Vec<Slip> = Vec::new();
+    for (slip, edited) in edits {
+        if !right.iter().any(|known| known.same_place(&slip)) && mends(&edited) {
+            right.push(slip);
+        }
+    }
+    let sort = right.iter().map(Slip::sort).min();
+    right.retain(|slip| Some(slip.sort()) == sort);
+    right
+}
+
+impl Slip {
+    /// What is looked for first.
+    fn sort(&self) -> u8 {
+        match self {
+            Self::Setting(_) => 0,
+            Self::Turned(_) => 1,
+            Self::Kind { .. } => 2,
+            Self::Pilot { .. } => 3,
+            Self::End { .. } => 4,
+            Self::Chambers(_) => 5,
+            Self::Directions(_) => 6,
+            Self::Ends(_) => 7,
+        }
+    }
+
+    /// True for two slips that one correction of one value would undo.
+    fn same_place(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::Kind { passage: one, .. }, Self::Kind { passage: other, .. })
+            | (Self::Pilot { passage: one, .. }, Self::Pilot { passage: other, .. }) => one == other,
+            (Self::End { passage: one, from, .. }, Self::End { passage: other, from: too, .. }) => {
+                one == other && from == too
+            }
+            _ => self == other,
+        }
+    }
+}
+
+/// Relief valves of which one, turned round, would give an operation a way out.
+pub fn turned_reliefs(guide: &Guide, machine: &Machine, operation: &Operation) -> Vec<Id<Passage>> {
+    let net = Net::of(guide, machine);
+    let turned = passages(&net).into_iter().filter_map(|(slip, edited)| match slip {
+        Slip::Turned(id) if net.is_relief(&id) => {
+            matches!(operate(&edited, operation).spill, Spill::Relief { .. }).then_some(id)
+        }
+        _ => None,
+    });
+    turned.collect()
 }
 
 /// Slips in passages.
@@ -87,10 +146,18 @@ fn passages(net: &Net) -> Vec<(Slip, Net)> {
             }
             edits.push((slip, edited));
         };
+        if way.kind == PassageKind::Relief {
+            edit(Slip::Setting(way.id.clone()), &|way| way.opens_at = Some(NEVER));
+        }
         if matches!(way.kind, PassageKind::Check | PassageKind::PilotCheck | PassageKind::Relief) {
             edit(Slip::Turned(way.id.clone()), &|way| std::mem::swap(&mut way.from, &mut way.to));
         }
         for (port, node) in siblings(net, way.from) {
+            let plain = matches!(way.kind, PassageKind::Open | PassageKind::Check);
+            if plain && net.passages.iter().any(|other| other.pilot == Some(node)) {
+                let slip = Slip::Kind { passage: way.id.clone(), pilot: port.clone() };
+                edit(slip, &|way| (way.kind, way.pilot) = (PassageKind::PilotCheck, Some(node)));
+            }
             if way.kind == PassageKind::PilotCheck && way.pilot != Some(node) {
                 let slip = Slip::Pilot { passage: way.id.clone(), right: port.clone() };
                 edit(slip, &|way| way.pilot = Some(node));

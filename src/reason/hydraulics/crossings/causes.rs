@@ -10,7 +10,7 @@ use super::exchanged;
 use crate::model::{Actuator, Answer, Cause, Check, CrossingChecks, Fault, Guide, Id, Link, Motion, Pump, Rods};
 use crate::reason::hydraulics::net::Net;
 use crate::reason::hydraulics::{Operation, OperationFacts, Way, operate};
-use crate::reason::machines_of;
+use crate::reason::{Machine, machines_of};
 use crate::text::Located;
 
 /// Gives every fault with crossings the checks that come from them.
@@ -121,15 +121,17 @@ fn check(
             gathered.leave(&says(guide, table, &plain, &crossed), Some(&cause.id.value));
         }
     }
-    take_others(fault, table, pump, &mut gathered);
+    let solved: BTreeSet<&str> =
+        machines.iter().flat_map(|machine| &machine.crossed).map(|(cause, _)| cause.id.value.as_str()).collect();
+    take_others(fault, table, pump, &solved, &mut gathered);
     if gathered.seen.iter().filter(|(_, causes)| !causes.is_empty()).count() < 2 {
         return None;
     }
     Some(worded(fault, table, pump, way, gathered))
 }
 
-/// Causes that are no crossings: left where the writer says so, else by every answer.
-fn take_others(fault: &Fault, table: &CrossingChecks, pump: &Pump, gathered: &mut Gathered) {
+/// Causes that are no crossings that could be solved: left where the writer says so, else by every answer.
+fn take_others(fault: &Fault, table: &CrossingChecks, pump: &Pump, solved: &BTreeSet<&str>, gathered: &mut Gathered) {
     let said =
         table.answers.iter().filter(|answer| answer.pump.as_ref().is_none_or(|only| only.as_str() == pump.id.value));
     let mut named = BTreeSet::new();
@@ -143,13 +145,18 @@ fn take_others(fault: &Fault, table: &CrossingChecks, pump: &Pump, gathered: &mu
             named.insert(cause.as_str());
         }
     }
-    let others =
-        fault.causes.iter().filter(|cause| cause.crossing.is_empty() && !named.contains(cause.id.value.as_str()));
+    let known = |cause: &&Cause| solved.contains(cause.id.value.as_str()) || named.contains(cause.id.value.as_str());
+    let others = fault.causes.iter().filter(|cause| !known(cause));
     for cause in others {
         for (_, causes) in &mut gathered.seen {
             causes.insert(cause.id.value.clone());
         }
     }
+}
+
+/// True where two hoses have ends that can change places on a machine.
+pub fn can_be_crossed(guide: &Guide, machine: &Machine, cause: &Cause) -> bool {
+    crossed_ends(&ends(guide, &Net::of(guide, machine)), cause).is_some()
 }
 
 /// What somebody sees who stands beside the machine with all rods in, or all out.

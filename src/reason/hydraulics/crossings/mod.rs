@@ -8,6 +8,7 @@ mod marking;
 
 pub use facts::{Change, Crossing, Crossings, Difference, Marking, Seen, SeenGroup};
 
+pub use causes::can_be_crossed;
 pub(in crate::reason) use causes::expand;
 
 use std::collections::BTreeSet;
