@@ -6,7 +6,7 @@ use super::net::{Net, Node};
 use super::operate::operate;
 use super::operations;
 use crate::model::quantity::Exact;
-use crate::model::{Actuator, Guide, Id, Motion, Passage, PassageKind, Port, Pump};
+use crate::model::{Actuator, Guide, Id, Motion, Passage, PassageKind, Port, Pump, Side};
 use crate::reason::{HoseEnd, Machine};
 
 /// A slip in one row, or between two rows.
@@ -154,7 +154,8 @@ fn passages(net: &Net) -> Vec<(Slip, Net)> {
         }
         for (port, node) in siblings(net, way.from) {
             let plain = matches!(way.kind, PassageKind::Open | PassageKind::Check);
-            if plain && net.passages.iter().any(|other| other.pilot == Some(node)) {
+            let pilots = net.passages.iter().any(|other| other.pilot == Some(node));
+            if plain && (pilots || net.sides.get(&node) == Some(&Side::Pressure)) {
                 let slip = Slip::Kind { passage: way.id.clone(), pilot: port.clone() };
                 edit(slip, &|way| (way.kind, way.pilot) = (PassageKind::PilotCheck, Some(node)));
             }
