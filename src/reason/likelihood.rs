@@ -26,6 +26,10 @@ pub struct Likelihoods {
     pub jobs: u64,
     /// How surprising the records are under the writer's opinion, see [`disagreement`]; 1 without records.
     pub p_value: f64,
+    /// Place of the cause whose count is the most surprising; the first of several.
+    pub furthest: usize,
+    /// The writer's opinion of each cause, as a likelihood.
+    pub opinion: Vec<f64>,
 }
 
 /// Joins the writer's shares, worth `pseudo_jobs` jobs together, with counts of confirmed causes.
@@ -50,6 +54,8 @@ pub fn from_records(shares: &[f64], pseudo_jobs: f64, counts: &[u64]) -> Option<
         causes: prior.iter().zip(counts).map(cause).collect(),
         jobs: counts.iter().sum(),
         p_value: disagreement(&prior, counts),
+        furthest: furthest(&tails(&prior, counts)),
+        opinion: prior.iter().map(|a| a / pseudo_jobs).collect(),
     })
 }
 
@@ -74,6 +80,17 @@ fn beta(a: f64, b: f64, count: u64) -> Likelihood {
 /// Each cause's count is held against the beta-binomial distribution that its prior implies, two-sided; the smallest
 /// chance is multiplied by the number of causes (Bonferroni), so the result errs on the side of agreement.
 pub fn disagreement(prior: &[f64], counts: &[u64]) -> f64 {
+    let least = tails(prior, counts).into_iter().fold(1.0, f64::min);
+    (least * prior.len() as f64).min(1.0)
+}
+
+/// Place of the smallest number, the first of several; 0 of none.
+fn furthest(tails: &[f64]) -> usize {
+    (0..tails.len()).min_by(|a, b| tails[*a].total_cmp(&tails[*b])).unwrap_or(0)
+}
+
+/// How surprising each cause's count is.
+fn tails(prior: &[f64], counts: &[u64]) -> Vec<f64> {
     let (weight, jobs): (f64, u64) = (prior.iter().sum(), counts.iter().sum());
     // Beyond this many jobs the counts are scaled down: far from any shop's records, and it bounds the work.
     let (jobs, shrink) = if jobs > 10_000 { (10_000, 10_000.0 / jobs as f64) } else { (jobs, 1.0) };
@@ -81,8 +98,7 @@ pub fn disagreement(prior: &[f64], counts: &[u64]) -> f64 {
         let seen = ((*count as f64 * shrink).round() as u64).min(jobs);
         two_sided(*a, weight - a, jobs, seen)
     };
-    let least = prior.iter().zip(counts).map(tail).fold(1.0, f64::min);
-    (least * prior.len() as f64).min(1.0)
+    prior.iter().zip(counts).map(tail).collect()
 }
 
 /// Chance of a beta-binomial count at most as likely as `seen`.
@@ -207,7 +223,10 @@ mod tests {
     fn opinion_and_records_disagree_only_when_they_do() {
         assert_eq!(from_records(&[5.0, 3.0, 2.0], 10.0, &[0, 0, 0]).unwrap().p_value, 1.0);
         assert!(from_records(&[5.0, 3.0, 2.0], 10.0, &[10, 6, 4]).unwrap().p_value > 0.5);
-        assert!(from_records(&[9.0, 1.0], 20.0, &[2, 28]).unwrap().p_value < 0.01);
+        let against = from_records(&[9.0, 1.0], 20.0, &[2, 28]).unwrap();
+        assert!(against.p_value < 0.01);
+        assert_eq!(against.opinion, [0.9, 0.1]);
+        assert_eq!(from_records(&[5.0, 3.0, 2.0], 10.0, &[9, 2, 19]).unwrap().furthest, 2);
         // Elementary: under Beta (1, 1) every count of n is equally likely, so nothing is surprising.
         close(two_sided(1.0, 1.0, 9, 0), 1.0, 1e-9);
         // Elementary: under Beta (2, 1), k of 2 has chances 1/6, 2/6, 3/6.

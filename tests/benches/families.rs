@@ -71,9 +71,14 @@ pub const FAMILIES: &[Family] = &[
     family("splitting 60/90/60/0", Kind::Splitting, [60, 90, 60, 0], false),
     family("mixed 60/90/60/0", Kind::Mixed, [60, 90, 60, 0], true),
     family("chain 60/90/60/0", Kind::Chain, [60, 90, 60, 0], false),
-    family("chain 60/90/20/6", Kind::Chain, [60, 90, 20, 6], false),
-    family("splitting 60/90/20/6", Kind::Splitting, [60, 90, 20, 6], false),
-    family("mixed 60/90/20/6", Kind::Mixed, [60, 90, 20, 6], true),
+    family("confirming 60/90/8/0", Kind::Confirming, [60, 90, 8, 0], false),
+    family("chain 60/90/8/0", Kind::Chain, [60, 90, 8, 0], false),
+    family("splitting 60/90/8/0", Kind::Splitting, [60, 90, 8, 0], false),
+    family("mixed 60/90/8/0", Kind::Mixed, [60, 90, 8, 0], true),
+    family("confirming 60/90/8/6", Kind::Confirming, [60, 90, 8, 6], false),
+    family("chain 60/90/8/6", Kind::Chain, [60, 90, 8, 6], false),
+    family("splitting 60/90/8/6", Kind::Splitting, [60, 90, 8, 6], false),
+    family("mixed 60/90/8/6", Kind::Mixed, [60, 90, 8, 6], true),
 ];
 
 /// The fault number `seed` of a family.

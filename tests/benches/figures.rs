@@ -12,8 +12,6 @@ pub struct Sample {
     pub exact: bool,
     /// Percent between the plan and its lower bound.
     pub gap: f64,
-    /// Percent between the plan and the bound of the certificate.
-    pub certificate: f64,
     /// Percent by which the rollout alone is above the plan.
     pub rollout: f64,
     /// Likewise for each plain order.
@@ -38,43 +36,63 @@ impl Row {
         list
     }
 
-    fn print(&self) {
-        let time = self.sorted(|sample| sample.milliseconds);
-        let nodes = self.sorted(|sample| sample.nodes as f64);
-        let gap = self.sorted(|sample| sample.gap);
-        let certificate = self.sorted(|sample| sample.certificate);
-        let rollout = self.sorted(|sample| sample.rollout);
-        let exact = 100 * self.samples.iter().filter(|sample| sample.exact).count() / self.samples.len();
-        let orders: Vec<String> =
-            (0..4).map(|at| format!("{:.0}", mean(&self.sorted(|sample| sample.orders[at])))).collect();
-        println!(
-            "| {} | {:.1} | {:.1} | {:.1} | {:.0} / {:.0} | {exact} | {:.1} / {:.1} | {:.1} / {:.1} | {:.1} / {:.1} | {} |",
-            self.name,
-            at(&time, 50),
-            at(&time, 95),
-            at(&time, 100),
-            at(&nodes, 50),
-            at(&nodes, 95),
-            mean(&gap),
-            at(&gap, 100),
-            mean(&certificate),
-            at(&certificate, 100),
-            mean(&rollout),
-            at(&rollout, 100),
-            orders.join(" / "),
-        );
+    /// What the table and the picture show.
+    pub fn summary(&self) -> Summary {
+        let three = |list: Vec<f64>| [at(&list, 50), at(&list, 95), at(&list, 100)];
+        let two = |list: Vec<f64>| [mean(&list), at(&list, 100)];
+        let exact = self.samples.iter().filter(|sample| sample.exact).count();
+        Summary {
+            name: self.name,
+            faults: self.samples.len(),
+            time: three(self.sorted(|sample| sample.milliseconds)),
+            nodes: three(self.sorted(|sample| sample.nodes as f64)),
+            exact: 100 * exact / self.samples.len(),
+            gap: two(self.sorted(|sample| sample.gap)),
+            rollout: two(self.sorted(|sample| sample.rollout)),
+            trade: two(self.sorted(|sample| sample.orders[0])),
+            orders: (0..4).map(|order| mean(&self.sorted(|sample| sample.orders[order]))).collect(),
+        }
     }
 }
 
-/// Prints all rows.
-pub fn print(rows: &[Row]) {
-    println!(
-        "| family: causes/checks/repairs/accesses | ms p50 | p95 | max | nodes p50 / p95 | exact % | gap % mean / max | \
-         certificate % mean / max | rollout over plan % mean / max | plain orders over plan, mean %: \
-         quick and probable / likelihood per second / cheapest / most likely |"
+/// The figures of one family. Three: median, 95th percentile, largest; two: mean, largest.
+pub struct Summary {
+    pub name: &'static str,
+    pub faults: usize,
+    pub time: [f64; 3],
+    pub nodes: [f64; 3],
+    pub exact: usize,
+    pub gap: [f64; 2],
+    pub rollout: [f64; 2],
+    pub trade: [f64; 2],
+    pub orders: Vec<f64>,
+}
+
+/// The table in Markdown.
+pub fn table(rows: &[Summary]) -> String {
+    let faults = rows.first().map_or(0, |row| row.faults);
+    let mut out = format!(
+        "| {faults} faults each: causes/checks/repairs/accesses | ms median / p95 / max | positions median / max | exact % \
+         | gap % mean / max | rollout over plan, % | plain orders over plan, % |\n|---|---|---|---|---|---|---|\n"
     );
-    println!("|---|---|---|---|---|---|---|---|---|---|");
-    rows.iter().for_each(Row::print);
+    for row in rows {
+        let orders: Vec<String> = row.orders.iter().map(|order| format!("{order:.0}")).collect();
+        out.push_str(&format!(
+            "| {} | {:.1} / {:.1} / {:.0} | {:.0} / {:.0} | {} | {:.1} / {:.1} | {:.1} | {} |\n",
+            row.name,
+            row.time[0],
+            row.time[1],
+            row.time[2],
+            row.nodes[0],
+            row.nodes[2],
+            row.exact,
+            row.gap[0],
+            row.gap[1],
+            row.rollout[0],
+            orders.join(" / "),
+        ));
+    }
+    out
 }
 
 fn at(sorted: &[f64], percent: usize) -> f64 {

@@ -2,15 +2,18 @@
 //!
 //! `cargo bench --bench plan` prints a table in Markdown; a word after `--` runs only the families with it in
 //! their name, and a number sets the faults per family. Times are processor time of one thread, the best of three runs.
+//! The word `write` puts the table into README.md and the picture beside this file:
+//! `cargo bench --bench plan -- write`, on a quiet machine.
 
 #![allow(clippy::disallowed_methods, reason = "a bench reads what the system says of its time")]
 
 mod families;
 mod figures;
+mod plot;
 
 use bayleaf::reason::plan::{Options, Plan, Problem, plain_orders, solve};
 use families::{FAMILIES, Family, problem};
-use figures::{Row, Sample, print};
+use figures::{Row, Sample, Summary, table};
 
 /// Faults per family, unless a number is given as a word.
 const SEEDS: u64 = 100;
@@ -20,11 +23,28 @@ const RUNS: usize = 3;
 fn main() {
     let words: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with("--")).collect();
     let (numbers, words): (Vec<String>, Vec<String>) = words.into_iter().partition(|word| word.parse::<u64>().is_ok());
+    let (write, words): (Vec<String>, Vec<String>) = words.into_iter().partition(|word| word == "write");
     let seeds = numbers.first().and_then(|number| number.parse().ok()).unwrap_or(SEEDS);
     let wanted = |family: &&Family| words.is_empty() || words.iter().any(|word| family.name.contains(word.as_str()));
-    let rows: Vec<Row> =
-        FAMILIES.iter().filter(wanted).map(|family| Row::new(family, samples(family, seeds))).collect();
-    print(&rows);
+    let rows: Vec<Summary> =
+        FAMILIES.iter().filter(wanted).map(|family| Row::new(family, samples(family, seeds)).summary()).collect();
+    let table = table(&rows);
+    print!("{table}");
+    if !write.is_empty() {
+        put(&table, &plot::svg(&rows)).expect("README.md and the folder of the benches can be written");
+    }
+}
+
+/// Puts the table between its marks in README.md, and the picture into its file.
+fn put(table: &str, picture: &str) -> std::io::Result<()> {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR"));
+    std::fs::write(root.join("tests/benches/plan.svg"), picture)?;
+    let readme = std::fs::read_to_string(root.join("README.md"))?;
+    let mark = |name: &str| format!("<!-- plan bench: {name} -->\n");
+    let parts =
+        readme.split_once(&mark("from")).and_then(|(before, rest)| Some((before, rest.split_once(&mark("to"))?.1)));
+    let Some((before, after)) = parts else { return Ok(()) };
+    std::fs::write(root.join("README.md"), [before, &mark("from"), table, &mark("to"), after].concat())
 }
 
 fn samples(family: &Family, seeds: u64) -> Vec<Sample> {
@@ -47,8 +67,7 @@ fn sample(problem: &Problem) -> Sample {
         milliseconds,
         nodes: plan.nodes,
         exact: plan.exact,
-        gap: over(cost) + 100.0 * (1.0 - figures::float(plan.lower_bound) / cost.max(f64::MIN_POSITIVE)),
-        certificate: 100.0 * (1.0 - figures::float(plan.certificate.bound) / cost.max(f64::MIN_POSITIVE)),
+        gap: 100.0 * (1.0 - figures::float(plan.lower_bound) / cost.max(f64::MIN_POSITIVE)),
         rollout: over(figures::float(quick.expected)),
         orders: orders.iter().map(|order| over(figures::float(order.expected))).collect(),
     }

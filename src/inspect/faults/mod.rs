@@ -17,6 +17,7 @@ mod fault_without_cause;
 mod fault_without_verification;
 mod faults_going_in_circles;
 mod missing_likelihood;
+mod opinion_against_records;
 
 use super::{Rule, Subject};
 use crate::model::{Entry, Fault, Id, Need, Procedure};
@@ -30,6 +31,7 @@ pub(super) static RULES: &[&Rule] = &[
     &fault_without_cause::RULE,
     &cause_without_repair::RULE,
     &missing_likelihood::RULE,
+    &opinion_against_records::RULE,
     &cause_without_check::RULE,
     &costly_repair_by_elimination::RULE,
     &costly_repair_on_trial::RULE,

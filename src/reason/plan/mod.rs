@@ -4,6 +4,7 @@ mod bounds;
 mod certificate;
 mod compile;
 mod decimal;
+mod deepen;
 mod dominance;
 mod grow;
 mod hash;

@@ -8,6 +8,7 @@ use num_rational::Ratio;
 
 use super::model::{Model, Probe};
 use super::problem::{PlanError, Problem};
+use super::tree::Tree;
 use super::wide;
 
 /// A plain order.
@@ -54,6 +55,15 @@ fn plain(problem: &Problem, model: &Model, rule: Rule) -> Result<Plain, PlanErro
     let tree = wide::walk(problem, model, &order)?;
     let expected = Ratio::new(tree.cost(problem), model.total.max(1));
     Ok(Plain { rule, checks: order.into_iter().map(|place| model.probes[place].original).collect(), expected })
+}
+
+/// The tree of a plain order, if it costs less than `limit`: the plan is never worse than what anyone would try.
+pub(super) fn cheaper(problem: &Problem, model: &Model, limit: u128) -> Option<Tree> {
+    let trees = Rule::ALL.into_iter().filter_map(|rule| {
+        let tree = wide::walk(problem, model, &wide::order(model, &ranked(model, rule))).ok()?;
+        Some((tree.cost(problem), tree))
+    });
+    trees.filter(|(cost, _)| *cost < limit).min_by_key(|(cost, _)| *cost).map(|(_, tree)| tree)
 }
 
 fn ranked(model: &Model, rule: Rule) -> Vec<usize> {

@@ -150,6 +150,17 @@ impl<'a> Rollout<'a> {
         }
         Ok(best.map(|(_, _, place)| place))
     }
+
+    /// Cost of the policy that looks one step ahead at every position.
+    pub fn ahead_cost(&mut self, state: &State) -> Result<u128, PlanError> {
+        if self.model.ended(state.set) {
+            return Ok(0);
+        }
+        match self.ahead(state, &|_| None)? {
+            Some(place) => self.cost_of(state, place, &mut |rollout, state| rollout.ahead_cost(state)),
+            None => Ok(self.model.tried(members(state.set), state.done).1),
+        }
+    }
 }
 
 fn times_log(x: f64) -> f64 {

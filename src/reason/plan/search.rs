@@ -3,6 +3,9 @@
 //! A limit is inclusive: a position is solved when its cost is at most the limit; otherwise a lower bound above the
 //! limit comes back. Candidates of equal cost are told apart by the seconds of the step and then by id, so the tree
 //! does not depend on the order of the search.
+//!
+//! The page script mirrors this file, and the bounds, the dominance and the model it stands on; see [`super::deepen`]
+//! for what it leaves out.
 
 use std::collections::HashMap;
 
@@ -49,6 +52,9 @@ pub(super) struct Search<'a> {
     /// Positions opened so far.
     pub nodes: u64,
     budget: u64,
+    /// Work done so far, and how much may be: pairs of units, counted twice, times checks, over all positions opened.
+    pub work: u64,
+    most_work: u64,
 }
 
 /// One check that could be taken, with a first lower bound.
@@ -68,6 +74,8 @@ pub(super) struct Scene {
     useful: Vec<u16>,
     probes: Vec<u16>,
     splitting: bool,
+    /// Some check waits for another.
+    waits: bool,
 }
 
 impl Scene {
@@ -75,27 +83,46 @@ impl Scene {
         let useful = model.useful(&state);
         let splitting = useful.iter().any(|at| model.splits(&model.probes[usize::from(*at)], &state));
         let probes = super::dominance::undominated(model, &state, &useful);
-        Self { state, useful, probes, splitting }
+        let waits = useful.iter().any(|at| model.probes[usize::from(*at)].after != 0);
+        Self { state, useful, probes, splitting, waits }
     }
 
     /// The settled position behind a branch of one of this scene's probes.
     pub fn behind(&self, model: &Model, branch: &Branch) -> State {
-        if branch.state.done != 0 || self.waits(model) {
+        if branch.state.done != 0 || self.waits {
             return model.settle(branch.state);
         }
-        let splits = |at: &u16| model.splits(&model.probes[usize::from(*at)], &branch.state);
-        let useful: Vec<u16> = self.useful.iter().copied().filter(splits).collect();
-        model.settle_for(branch.state, &useful)
+        // Only what is open, or the state the machine is in, can be forgotten: look no further than that takes.
+        let State { set, done, open, at } = branch.state;
+        let (mut unneeded, mut stays) = (open, at == 0);
+        for probe in self.useful.iter().map(|at| &model.probes[usize::from(*at)]) {
+            if unneeded == 0 && stays {
+                break;
+            }
+            let asks = probe.extras & unneeded != 0 || !stays && probe.state.is_some();
+            if asks && model.splits(probe, &branch.state) {
+                unneeded &= !probe.extras;
+                stays |= probe.state.is_some();
+            }
+        }
+        State { set, done, open: open & !unneeded, at: if stays { at } else { 0 } }
     }
+}
 
-    fn waits(&self, model: &Model) -> bool {
-        self.useful.iter().any(|at| model.probes[usize::from(*at)].after != 0)
-    }
+/// What opening a position takes; the fixed part was measured on small positions.
+fn work(scene: &Scene) -> u64 {
+    let units = u64::from(scene.state.set.count_ones());
+    units * units * scene.probes.len() as u64 + 2_000
 }
 
 impl<'a> Search<'a> {
     pub fn new(model: &'a Model, budget: u64) -> Self {
-        Self { model, known: HashMap::default(), nodes: 0, budget }
+        Self { model, known: HashMap::default(), nodes: 0, budget, work: 0, most_work: u64::MAX }
+    }
+
+    /// Stops opening positions once this much work has been done.
+    pub fn until(&mut self, work: u64) {
+        self.most_work = work;
     }
 
     /// The exact cost of a settled position if it is at most `limit`.
@@ -149,10 +176,11 @@ impl<'a> Search<'a> {
         if lower > limit {
             return Found::Over(lower);
         }
-        if self.nodes >= self.budget {
+        if self.nodes >= self.budget || self.work >= self.most_work {
             return Found::Spent(lower);
         }
         self.nodes += 1;
+        self.work += work(scene);
         if scene.state.set.count_ones() <= FEW {
             let candidates = self.candidates(scene, None);
             return self.try_all(scene, None, candidates, limit);

@@ -3,8 +3,10 @@
 use num_rational::Ratio;
 
 use super::certificate::Certificate;
+use super::deepen::deepen;
 use super::grow::{Policy, grow};
 use super::model::Model;
+use super::orders::cheaper;
 use super::problem::{PlanError, Problem};
 use super::rollout::Rollout;
 use super::search::{Found, Search};
@@ -26,8 +28,8 @@ pub struct Plan {
     pub tree: Tree,
     /// Expected seconds until the cause is found.
     pub expected: Ratio<u128>,
-    /// No tree is expected to take fewer seconds than this. Equal to `expected` when `exact`; otherwise it is the
-    /// bound of the certificate.
+    /// No tree is expected to take fewer seconds than this. Equal to `expected` when `exact`; otherwise the larger of
+    /// what the search has proved and the bound of the certificate.
     pub lower_bound: Ratio<u128>,
     /// The tree is proved to be the best.
     pub exact: bool,
@@ -47,54 +49,90 @@ pub fn solve(problem: &Problem, options: &Options) -> Result<Plan, PlanError> {
     let model = Model::new(problem)?;
     if !model.searchable() {
         let tree = wide::tree(problem, &model)?;
-        return Ok(finish(problem, &model, tree, false, 0));
+        return Ok(finish(problem, &model, tree, Found::Spent(0), 0));
     }
     let mut search = Search::new(&model, options.nodes.unwrap_or_else(|| default_nodes(&model)));
-    let exact = matches!(search_all(&model, &mut search), Found::Exact(_));
+    let found = search_all(&model, &mut search)?;
     let nodes = search.nodes;
     let mut policy = Best { model: &model, search: &search, rollout: Rollout::new(&model) };
-    let tree = grow(problem, &model, &mut policy)?;
-    Ok(finish(problem, &model, tree, exact, nodes))
+    let mut tree = grow(problem, &model, &mut policy)?;
+    if size(&model) > EXACT_SIZE && !matches!(found, Found::Exact(_)) {
+        tree = cheaper(problem, &model, tree.cost(problem)).unwrap_or(tree);
+    }
+    Ok(finish(problem, &model, tree, found, nodes))
 }
 
-/// Budget by size: about the same effort for every fault.
-fn default_nodes(model: &Model) -> u64 {
+/// Pairs, counted twice, times checks: up to this the search goes straight for the best tree.
+const EXACT_SIZE: u64 = 24 * 24 * 40;
+/// Work that may be spent on a fault above that size.
+const MOST_WORK: u64 = 150_000_000;
+
+fn size(model: &Model) -> u64 {
     let units = model.units.len().max(1) as u64;
-    let each = units * units * (model.probes.len().max(1) as u64);
-    (600_000_000 / each).clamp(300, 100_000)
+    units * units * (model.probes.len().max(1) as u64)
 }
 
-fn finish(problem: &Problem, model: &Model, tree: Tree, exact: bool, nodes: u64) -> Plan {
+/// Budget by size: about the same effort for every fault. Above exact size the work is what counts.
+fn default_nodes(model: &Model) -> u64 {
+    if size(model) > EXACT_SIZE { u64::MAX } else { (600_000_000 / size(model)).clamp(300, 100_000) }
+}
+
+/// Sweeps for the certificate: a proof by search needs no strong one, and a large fault cannot have many.
+fn sweeps(model: &Model, exact: bool) -> usize {
+    match size(model) {
+        _ if exact => 10,
+        size if size > EXACT_SIZE => (20_000_000 / size).clamp(20, 60) as usize,
+        _ => 300,
+    }
+}
+
+fn finish(problem: &Problem, model: &Model, tree: Tree, found: Found, nodes: u64) -> Plan {
     let whole = model.total.max(1);
+    let (exact, proved) = match found {
+        Found::Exact(cost) => (true, cost),
+        Found::Over(cost) | Found::Spent(cost) => (false, cost),
+    };
     let cost = tree.cost(problem);
     let expected = Ratio::new(cost, whole);
-    let certificate = Certificate::new(problem, model, if exact { 10 } else { 300 });
-    let lower_bound = if exact { expected } else { certificate.bound.min(expected) };
+    let certificate = Certificate::new(problem, model, sweeps(model, exact));
+    let lower_bound = if exact { expected } else { certificate.bound.max(Ratio::new(proved, whole)).min(expected) };
     let exact = exact || lower_bound == expected;
     Plan { tree, expected, lower_bound, exact, nodes, certificate, assumed_equal: model.assumed_equal }
 }
 
 /// Solves what follows every answer to the pinned checks.
-fn search_all(model: &Model, search: &mut Search<'_>) -> Found {
+fn search_all(model: &Model, search: &mut Search<'_>) -> Result<Found, PlanError> {
     let (mut sum, mut spent) = (0, false);
     let mut open = vec![(model.root(), 0)];
+    let mut starts = Vec::new();
     while let Some((state, pinned)) = open.pop() {
         let Some(place) = model.pinned.get(pinned) else {
-            match search.solve(model.settle(state), u128::MAX >> 2, None) {
-                Found::Exact(cost) => sum += cost,
-                Found::Over(cost) | Found::Spent(cost) => (sum, spent) = (sum + cost, true),
-            }
+            starts.push(model.settle(state));
             continue;
         };
         if open.len() > super::grow::MOST_NODES {
-            return Found::Spent(sum);
+            return Ok(Found::Spent(sum));
         }
         let probe = &model.probes[*place];
         sum += model.mass(&state) * u128::from(model.step(probe, &state));
         let branches = model.branches(probe, &state).filter(|branch| !branch.exit);
         open.extend(branches.map(|branch| (branch.state, pinned + 1)));
     }
-    if spent { Found::Spent(sum) } else { Found::Exact(sum) }
+    let count = starts.len() as u64;
+    for (at, state) in (0..).zip(starts) {
+        // What the earlier ones leave of the work is shared among those to come.
+        let until = search.work + MOST_WORK.saturating_sub(search.work) / (count - at);
+        let found = if size(model) > EXACT_SIZE {
+            deepen(model, search, state, until)?
+        } else {
+            search.solve(state, u128::MAX >> 2, None)
+        };
+        match found {
+            Found::Exact(cost) => sum += cost,
+            Found::Over(cost) | Found::Spent(cost) => (sum, spent) = (sum + cost, true),
+        }
+    }
+    Ok(if spent { Found::Spent(sum) } else { Found::Exact(sum) })
 }
 
 /// What the search has solved, and the rollout for the rest.

@@ -23,9 +23,9 @@ const SHARPEST: u32 = 5;
 #[derive(Debug, Clone, Copy)]
 struct Gift {
     rows: [u32; 2],
+    /// Place of the check in `probes`.
+    place: u32,
     amounts: [f64; 2],
-    /// Work space of a sweep.
-    keep: f64,
 }
 
 /// One extra a check needs: its share of the extra's price, per unit.
@@ -56,6 +56,8 @@ pub(crate) struct Cover {
     scale: Vec<f64>,
     /// Value of each pair.
     values: Vec<f64>,
+    /// Work space.
+    apart: Vec<u32>,
 }
 
 /// Takes off more than the rounding of any sum made here, and rounds up: the true value is whole.
@@ -90,6 +92,7 @@ impl Cover {
             budget: Vec::new(),
             scale: Vec::new(),
             values: Vec::new(),
+            apart: vec![0; probes.len()],
             units,
         };
         for probe in probes.iter().map(|at| &model.probes[usize::from(*at)]) {
@@ -146,15 +149,20 @@ impl Cover {
 
     fn add_pairs(&mut self, model: &Model, parent: Option<&Cover>) {
         let count = self.units.len();
-        let masks: Vec<Vec<u64>> = (self.probes.iter())
-            .map(|at| self.units.iter().map(|unit| model.probes[usize::from(*at)].answers[*unit]).collect())
-            .collect();
-        let finder = parent.map(|parent| (parent, parent.pair_table()));
+        // Answers of all checks per unit, so that two units are compared along two lines.
+        let checks = self.probes.len();
+        let mut answers = vec![0; count * checks];
+        for (place, at) in self.probes.iter().enumerate() {
+            let of = &model.probes[usize::from(*at)].answers;
+            self.units.iter().enumerate().for_each(|(unit, name)| answers[unit * checks + place] = of[*name]);
+        }
+        let line = |unit: usize| &answers[unit * checks..(unit + 1) * checks];
+        let above = parent.map(|parent| Above::new(parent, &self.units, &self.probes));
         for a in 0..count {
             let apart: Set = model.must[self.units[a]];
             for b in a + 1..count {
                 if apart & one(self.units[b]) != 0 {
-                    self.add_pair(a, b, &masks, finder.as_ref());
+                    self.add_pair([a, b], [line(a), line(b)], above.as_ref());
                 }
             }
         }
@@ -162,26 +170,27 @@ impl Cover {
         self.even_out();
     }
 
-    fn add_pair(&mut self, a: usize, b: usize, masks: &[Vec<u64>], finder: Option<&(&Cover, Vec<u32>)>) {
+    fn add_pair(&mut self, pair: [usize; 2], lines: [&[u64]; 2], above: Option<&Above>) {
         let (count, first) = (self.units.len(), self.gifts.len());
-        for (place, answers) in masks.iter().enumerate() {
-            if answers[a] == answers[b] {
-                continue;
-            }
-            let rows = [place * count + a, place * count + b];
-            if self.budget[rows[0]] + self.budget[rows[1]] <= 0.0 {
-                self.gifts.truncate(first);
-                return;
-            }
-            self.gifts.push(Gift { rows: rows.map(|row| row as u32), amounts: [1.0, 1.0], keep: 1.0 });
+        // Written without a jump: which checks separate a pair cannot be guessed.
+        let mut apart = 0;
+        for (place, (one, two)) in lines[0].iter().zip(lines[1]).enumerate() {
+            self.apart[apart] = place as u32;
+            apart += usize::from(one != two);
         }
-        if self.gifts.len() == first {
+        self.gifts.extend(self.apart[..apart].iter().map(|place| {
+            let rows = pair.map(|unit| place * count as u32 + unit as u32);
+            Gift { rows, place: *place, amounts: [1.0, 1.0] }
+        }));
+        let budget = |gift: &Gift| self.budget[gift.rows[0] as usize] + self.budget[gift.rows[1] as usize];
+        if self.gifts.len() == first || self.gifts[first..].iter().any(|gift| budget(gift) <= 0.0) {
+            self.gifts.truncate(first);
             return;
         }
-        if let Some((parent, table)) = finder {
-            parent.hand_down(table, [self.units[a], self.units[b]], &self.probes, count, &mut self.gifts[first..]);
+        if let Some(above) = above {
+            above.hand_down(pair, &mut self.gifts[first..]);
         }
-        self.pairs.push([a as u8, b as u8]);
+        self.pairs.push(pair.map(|unit| unit as u8));
         self.starts.push(self.gifts.len() as u32);
     }
 
@@ -193,25 +202,6 @@ impl Cover {
             table[usize::from(*a) * count + usize::from(*b)] = place as u32;
         }
         table
-    }
-
-    /// Copies this cover's gifts to a pair into those of a related position.
-    fn hand_down(&self, table: &[u32], pair: [usize; 2], probes: &[u16], count: usize, into: &mut [Gift]) {
-        let [Ok(a), Ok(b)] = pair.map(|unit| self.units.binary_search(&unit)) else { return };
-        let place = table[a * self.units.len() + b];
-        if place == u32::MAX {
-            return;
-        }
-        let range = self.starts[place as usize] as usize..self.starts[place as usize + 1] as usize;
-        let mut mine = self.gifts[range].iter().peekable();
-        for gift in into {
-            let probe = probes[gift.rows[0] as usize / count];
-            while let Some(own) = mine.next_if(|own| self.probes[own.rows[0] as usize / self.units.len()] <= probe) {
-                if self.probes[own.rows[0] as usize / self.units.len()] == probe {
-                    gift.amounts = own.amounts;
-                }
-            }
-        }
     }
 
     /// Sets the scales that make the gifts use up the budgets.
@@ -232,6 +222,7 @@ impl Cover {
     /// for the best dual point; the sharper, the closer.
     fn sweep(&mut self, sharpness: u32) -> f64 {
         let mut used = vec![0.0; self.budget.len()];
+        let mut kept = vec![0.0; self.probes.len()];
         let mut sum = 0.0;
         for pair in 0..self.pairs.len() {
             let gifts = &mut self.gifts[self.starts[pair] as usize..self.starts[pair + 1] as usize];
@@ -239,12 +230,12 @@ impl Cover {
             for gift in gifts.iter_mut() {
                 gift.amounts[0] *= self.scale[gift.rows[0] as usize];
                 gift.amounts[1] *= self.scale[gift.rows[1] as usize];
-                least = least.min(gift.amounts[0] + gift.amounts[1]);
+                least = smaller(least, gift.amounts[0] + gift.amounts[1]);
             }
             self.values[pair] = least;
             sum += least;
             let mut demand = 0.0;
-            for gift in gifts.iter_mut() {
+            for (gift, keep) in gifts.iter().zip(&mut kept) {
                 let part = least / (gift.amounts[0] + gift.amounts[1]).max(TINY);
                 let square = part * part;
                 let mut power = square;
@@ -252,12 +243,12 @@ impl Cover {
                     power *= power;
                 }
                 demand += power;
-                gift.keep = square.max(1e-6);
+                *keep = square.max(1e-6);
             }
             let demand = 1.0 / (1..sharpness).fold(demand.max(1.0), |root, _| root.sqrt());
-            for gift in gifts {
-                gift.amounts[0] = (gift.amounts[0] * gift.keep * demand).max(TINY);
-                gift.amounts[1] = (gift.amounts[1] * gift.keep * demand).max(TINY);
+            for (gift, keep) in gifts.iter_mut().zip(&kept) {
+                gift.amounts[0] = (gift.amounts[0] * keep * demand).max(TINY);
+                gift.amounts[1] = (gift.amounts[1] * keep * demand).max(TINY);
                 used[gift.rows[0] as usize] += gift.amounts[0];
                 used[gift.rows[1] as usize] += gift.amounts[1];
             }
@@ -316,7 +307,7 @@ impl Cover {
         self.starts
             .windows(2)
             .map(|range| &self.gifts[range[0] as usize..range[1] as usize])
-            .map(|gifts| gifts.iter().map(given).fold(f64::INFINITY, f64::min))
+            .map(|gifts| gifts.iter().map(given).fold(f64::INFINITY, smaller))
             .collect()
     }
 
@@ -338,11 +329,10 @@ impl Cover {
 
     /// Each pair with what every separating check gives it.
     pub fn shared(&self) -> impl Iterator<Item = ([usize; 2], Vec<(usize, [f64; 2])>)> + '_ {
-        let count = self.units.len();
         let amounts = |gift: &Gift| [0, 1].map(|side| gift.amounts[side] * self.scale[gift.rows[side] as usize]);
         self.pairs.iter().zip(self.starts.windows(2)).map(move |(pair, range)| {
             let gifts = &self.gifts[range[0] as usize..range[1] as usize];
-            let place = |gift: &Gift| usize::from(self.probes[gift.rows[0] as usize / count]);
+            let place = |gift: &Gift| usize::from(self.probes[gift.place as usize]);
             (pair.map(usize::from), gifts.iter().map(|gift| (place(gift), amounts(gift))).collect())
         })
     }
@@ -355,6 +345,52 @@ impl Cover {
     pub fn units(&self) -> &[usize] {
         &self.units
     }
+}
+
+/// The dual of a position above, ready to hand its gifts down.
+struct Above<'a> {
+    cover: &'a Cover,
+    pairs: Vec<u32>,
+    /// Own places of the units below, and of the checks below (`u32::MAX`: it has none).
+    units: Vec<Option<usize>>,
+    checks: Vec<u32>,
+}
+
+impl<'a> Above<'a> {
+    fn new(cover: &'a Cover, units: &[usize], probes: &[u16]) -> Self {
+        let check = |at: &u16| cover.probes.binary_search(at).map_or(u32::MAX, |place| place as u32);
+        Self {
+            cover,
+            pairs: cover.pair_table(),
+            units: units.iter().map(|unit| cover.units.binary_search(unit).ok()).collect(),
+            checks: probes.iter().map(check).collect(),
+        }
+    }
+
+    /// Copies the gifts to a pair into those of the position below.
+    fn hand_down(&self, pair: [usize; 2], into: &mut [Gift]) {
+        let [Some(a), Some(b)] = pair.map(|unit| self.units[unit]) else { return };
+        let place = self.pairs[a * self.cover.units.len() + b];
+        if place == u32::MAX {
+            return;
+        }
+        let range = self.cover.starts[place as usize] as usize..self.cover.starts[place as usize + 1] as usize;
+        let mut mine = self.cover.gifts[range].iter();
+        for gift in into {
+            let check = self.checks[gift.place as usize];
+            if check != u32::MAX
+                && let Some(own) = mine.find(|own| own.place >= check)
+                && own.place == check
+            {
+                gift.amounts = own.amounts;
+            }
+        }
+    }
+}
+
+/// The smaller of two numbers; neither is ever NaN, which spares `f64::min` its care.
+fn smaller(a: f64, b: f64) -> f64 {
+    if b < a { b } else { a }
 }
 
 fn ratio(top: f64, bottom: f64) -> f64 {

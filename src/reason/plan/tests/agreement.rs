@@ -4,7 +4,9 @@ use super::brute;
 use super::make::random;
 use crate::reason::plan::bounds::cover::{Cover, floor};
 use crate::reason::plan::bounds::huffman;
+use crate::reason::plan::deepen::deepen;
 use crate::reason::plan::model::Model;
+use crate::reason::plan::search::{Found, Search};
 use crate::reason::plan::*;
 
 #[test]
@@ -61,4 +63,28 @@ fn no_bound_is_above_the_best() {
         let value = huffman::bound(huffman::groups(&model, &root), &costs, arity) + certain;
         assert!(best >= value.into(), "Huffman, seed {seed}: {value} over {best}");
     }
+}
+
+#[test]
+fn searching_in_steps_finds_the_same_and_proves_no_more_than_is_true() {
+    let mut cut_short = 0;
+    for seed in 2_000..2_400 {
+        let problem = random(seed, 7);
+        if problem.checks.iter().any(|check| check.first) {
+            continue;
+        }
+        let model = Model::new(&problem).unwrap();
+        let best = brute::expected(&problem) * model.total;
+        let root = model.settle(model.root());
+        for until in [0, 5_000, 20_000, u64::MAX] {
+            match deepen(&model, &mut Search::new(&model, u64::MAX), root, until).unwrap() {
+                Found::Exact(cost) => assert_eq!(best, cost.into(), "seed {seed}"),
+                Found::Over(cost) | Found::Spent(cost) => {
+                    assert!(until < u64::MAX && best >= cost.into(), "seed {seed}: {cost} over {best}");
+                    cut_short += 1;
+                }
+            }
+        }
+    }
+    assert!(cut_short > 100, "{cut_short}");
 }
