@@ -85,6 +85,24 @@ test("what is known already takes no minutes", () => {
   assert.match(here.text("#walk .answered"), /known before/);
 });
 
+test("a value is typed, judged and kept with the job, also after going on and back", async () => {
+  const here = page("canopy-stops-half-way"), data = problem(here, "canopy-stops-half-way"), level = () => heading(here) === "Where does the canopy fluid stand?";
+  assert.match(here.text("#step-2 .limit, #step-3 .limit"), /^Limit\b.*58\smm/s);
+  here.press("#walk-yes");
+  for (let step = 0; step < 9 && !level(); step++) {
+    const check = checkOf(here, data);
+    here.press(buttons(here)[check.answers.findIndex((answer) => answer.leaves && answer.leaves.includes(1))]);
+  }
+  assert.ok(level());
+  here.write("#walk-reading input", "51");
+  assert.match(here.text("#walk-reading"), /Act/);
+  assert.match(here.text("#walk-reading summary"), /\(51/);
+  here.press("#walk-skip");
+  here.press("#walk-back");
+  await here.until(level);
+  assert.match(here.text("#walk-reading summary"), /\(51/);
+});
+
 test("the place is kept, and the way back works", async () => {
   const here = page("canopy-stops-half-way");
   here.press("#walk-yes");

@@ -158,24 +158,27 @@
 
   /** A calculator under the limit of a check, or a field to note the value; what it says is marked among the answers. @param {string} check @param {any} body @param {any} buttons */
   function reading(check, body, buttons) {
-    var limits = body.querySelectorAll("[data-reading]"), last = limits[limits.length - 1];
+    var limits = body.querySelectorAll("[data-limit]"), last = limits[limits.length - 1];
     if (!last) { return; }
-    var room = make("div.calculator", { id: "walk-reading" }), data = B.reading && B.reading.find && B.reading.find(last.dataset.reading);
-    last.parentNode.insertBefore(room, last.nextSibling);
+    var data = B.reading && B.reading.find(last.dataset.limit), inner = make("div"), summary = make("summary", null, [say("value_read")]);
+    last.parentNode.insertBefore(make("details", { id: "walk-reading" }, [summary, inner]), last.nextSibling);
+    head();
     if (!data) {
-      room.appendChild(make("label", { "for": "walk-value" }, [say("value_read")]));
-      room.appendChild(make("input", { id: "walk-value", value: readings[check], autocomplete: "off", input: function (/** @type {any} */ event) { note(event.target.value); } }));
+      inner.appendChild(make("input", { id: "walk-value", "aria-label": say("value_read"), value: readings[check], autocomplete: "off", input: function (/** @type {any} */ event) { note(event.target.value); } }));
       return;
     }
-    room.addEventListener("reading", function (/** @type {any} */ event) {
+    B.reading.mount(inner, data);
+    // It speaks once while it is mounted, with nothing typed; what was kept stays.
+    inner.addEventListener("reading", function (/** @type {any} */ event) {
       var result = event.detail;
       note(result ? result.text : "");
       buttons.forEach(function (/** @type {any} */ each) { each.classList.toggle("fits", !!result && each.dataset.band === result.band); });
     });
-    B.reading.mount(room, data);
+    function head() { summary.textContent = say("value_read") + (readings[check] ? " (" + readings[check] + ")" : ""); }
     /** @param {any} value */
     function note(value) {
       if (value) { readings[check] = value; } else { delete readings[check]; }
+      head();
       remember();
     }
   }
