@@ -18,8 +18,10 @@ pub(in crate::render) fn path(fault: &str) -> String {
 }
 
 pub(super) fn draft<'g>(place: Place<'g>, fault: &'g Fault) -> Draft {
-    let mut draft = guide_draft(place, &path(fault.id()), "quote", fault.symptom.value.clone(), &page(place, fault));
-    draft.sheet.kind_word = place.word("quote_sheet");
+    let word = place.word("quote_sheet");
+    let title = format!("{word}: {}", fault.symptom.value);
+    let mut draft = guide_draft(place, &path(fault.id()), "quote", title, &page(place, fault));
+    draft.sheet.kind_word = word;
     draft.sheet.applies_to = place.applies_to(&fault.head);
     draft.sheet.scripts = ["edition.js", "script/quote.js"].map(str::to_owned).to_vec();
     draft
