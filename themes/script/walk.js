@@ -410,6 +410,7 @@
   }
 
   box.hidden = false;
+  box.setAttribute("aria-labelledby", "walk-h");
   box.appendChild(panel);
   box.appendChild(status);
   doc.body.classList.add("walking");
