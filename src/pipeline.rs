@@ -38,7 +38,9 @@ pub fn inspect(desk: &dyn Desk, today: Option<Date>) -> Inspected {
     let mut draft = read::read(desk);
     reason::expand(&mut draft.guide);
     let facts = reason::facts(&draft.guide);
-    let report = inspect::inspect(&draft, &facts, today);
+    let overfull = render::overfull(&draft.guide, &facts);
+    let laid_out = overfull.iter().map(|it| inspect::overflow(it.span, it.side, it.over, it.room)).collect();
+    let report = inspect::inspect(&draft, &facts, today, laid_out);
     Inspected { draft, facts, report }
 }
 

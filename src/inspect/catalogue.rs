@@ -3,10 +3,10 @@
 use std::sync::LazyLock;
 
 use super::{
-    Rule, faults, form, hoses, hydraulics, procedures, readings, references, safety, sequences, wiring, writing,
+    Rule, card, faults, form, hoses, hydraulics, procedures, readings, references, safety, sequences, wiring, writing,
 };
 
-static FAMILIES: [&[&Rule]; 11] = [
+static FAMILIES: [&[&Rule]; 12] = [
     form::RULES,
     references::RULES,
     faults::RULES,
@@ -17,6 +17,7 @@ static FAMILIES: [&[&Rule]; 11] = [
     sequences::RULES,
     wiring::RULES,
     readings::RULES,
+    card::RULES,
     writing::RULES,
 ];
 

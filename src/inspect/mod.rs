@@ -1,5 +1,6 @@
 //! The rules: families of them, one file and one page a rule, over the model and the facts.
 
+mod card;
 mod catalogue;
 mod faults;
 mod form;
@@ -16,6 +17,7 @@ mod wiring;
 mod wording;
 mod writing;
 
+pub use card::overflow;
 pub use catalogue::{all, named};
 pub use rule::{Rule, Subject};
 
@@ -26,13 +28,15 @@ use crate::report::{Finding, Report, Sink};
 use jiff::civil::Date;
 use rayon::prelude::*;
 
-/// Judges a draft: what reading complained about, and what the rules find. `today` is known only to `inspect`.
-pub fn inspect(draft: &Draft, facts: &Facts, today: Option<Date>) -> Report {
+/// Judges a draft: what reading complained about, what the rules find, and what was found while the card was laid out.
+/// `today` is known only to `inspect`.
+pub fn inspect(draft: &Draft, facts: &Facts, today: Option<Date>, laid_out: Vec<Finding>) -> Report {
     let mut sink = Sink::new(catalogue::all().iter().map(|rule| &rule.info));
     sink.extend(draft.findings.iter().cloned());
     sink.silence(draft.silenced.iter().copied());
     sink.doubt(draft.doubted.iter().copied());
     sink.extend(run_rules(&draft.guide, facts, today));
+    sink.extend(laid_out);
     let (softenings, findings) = softening::of(draft);
     sink.extend(findings);
     sink.soften(softenings);

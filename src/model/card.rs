@@ -1,6 +1,6 @@
 //! The pocket card for the toolbox lid.
 
-use super::{Circuit, Link, Part, Prose, Reading};
+use super::{Circuit, Fault, Link, Part, Procedure, Prose, Reading};
 use crate::text::{Located, Span};
 
 /// What goes on the card.
@@ -31,6 +31,8 @@ pub struct CardBlock {
     pub readings: Vec<Link<Reading>>,
     pub parts: Vec<Link<Part>>,
     pub circuits: Vec<Link<Circuit>>,
+    pub faults: Vec<Link<Fault>>,
+    pub procedures: Vec<Link<Procedure>>,
     pub says: Option<Prose>,
     /// 1 for the front, 2 for the back.
     pub side: Located<u32>,
@@ -48,5 +50,7 @@ pub enum CardTopic {
     Recalibration,
     Depot,
     Cautions,
+    /// QR codes that lead to the published guide.
+    Code,
     Text,
 }

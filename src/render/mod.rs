@@ -2,12 +2,14 @@
 
 pub mod address;
 mod calculator;
+mod card;
 mod colours;
 mod documents;
 mod drawings;
 mod edition;
 mod highlight;
 mod markdown;
+pub mod minify;
 mod pages;
 mod place;
 pub mod search;
@@ -23,6 +25,7 @@ use tera::Context;
 
 use crate::model::{Entry, Guide, Prose};
 use crate::reason::Facts;
+pub use card::{Overfull, overfull};
 use pages::{COPY_PAGE, Draft};
 use place::Place;
 use theme::{Theme, ThemeError};

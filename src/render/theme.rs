@@ -6,13 +6,13 @@ use include_dir::{Dir, include_dir};
 use serde::Serialize;
 use tera::{Context, Tera};
 
-use super::search::slim;
+use super::minify::{self, ScriptError};
 use crate::desk::Desk;
 
 static EMBEDDED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/themes");
 
-/// Folders of a theme that are published as they are.
-const PUBLISHED: [&str; 2] = ["style/", "script/"];
+/// Folders of a theme that are published.
+const PUBLISHED: [&str; 3] = ["font/", "style/", "script/"];
 
 /// The template that all others extend, and the one with their shared pieces: they are loaded before the others.
 const BEFORE_OTHERS: [&str; 2] = ["pieces.html", "base.html"];
@@ -39,6 +39,10 @@ pub enum ThemeError {
     Words { path: String, why: String },
     #[error("The words lack `{key}`. Add it to {path}; the shipped file has them all.")]
     MissingWord { key: String, path: String },
+    #[error(
+        "{path}, line {line}, column {column}: the script cannot be read: {why}. No page would run it. Mend it there."
+    )]
+    Script { path: String, line: usize, column: usize, why: String },
     #[error("These templates cannot be used:\n{0}")]
     Templates(String),
     #[error("The template {template} failed on {page}:\n{why}")]
@@ -52,6 +56,15 @@ impl Theme {
     /// Never, as long as the tests of the theme pass.
     pub fn shipped(language: &str) -> Result<Self, ThemeError> {
         Self::from_files(embedded(), language)
+    }
+
+    /// The interface words of the shipped theme, for what is measured before any page is made.
+    ///
+    /// # Errors
+    /// Never, as long as the tests of the theme pass.
+    pub(super) fn words_alone(language: &str) -> Result<Self, ThemeError> {
+        let words = words_of(&embedded(), language)?;
+        Ok(Self { tera: Tera::default(), words, search_words: serde_json::Map::new(), assets: BTreeMap::new() })
     }
 
     /// The shipped theme with the files of a folder in place of its own.
@@ -71,8 +84,7 @@ impl Theme {
         let words = words_of(&files, language)?;
         let search_words = search_words_of(&files, language)?;
         let tera = templates_of(&files)?;
-        let published = |path: &String| PUBLISHED.iter().any(|folder| path.starts_with(folder));
-        let assets = files.into_iter().filter(|(path, _)| published(path)).collect();
+        let assets = assets_of(files)?;
         Ok(Self { tera, words, search_words, assets })
     }
 
@@ -124,15 +136,35 @@ fn embedded() -> BTreeMap<String, Vec<u8>> {
         folders.extend(folder.dirs());
         for file in folder.files() {
             let path = file.path().to_string_lossy().replace('\\', "/");
-            let slimmed = if path.ends_with(".js") { file.contents_utf8().map(slim) } else { None };
-            files.insert(path, slimmed.map_or_else(|| file.contents().to_vec(), String::into_bytes));
+            files.insert(path, file.contents().to_vec());
         }
     }
     files
 }
 
+/// What is published beside the pages: style and script made small, everything else as it is.
+fn assets_of(files: BTreeMap<String, Vec<u8>>) -> Result<BTreeMap<String, Vec<u8>>, ThemeError> {
+    let published = files.into_iter().filter(|(path, _)| PUBLISHED.iter().any(|folder| path.starts_with(folder)));
+    published.filter(|(path, _)| !path.ends_with(".test.js")).map(|(path, bytes)| small(path, bytes)).collect()
+}
+
+fn small(path: String, bytes: Vec<u8>) -> Result<(String, Vec<u8>), ThemeError> {
+    let small = match path.rsplit('.').next() {
+        Some("js") => minify::script(as_text(&bytes, &path)?).map_err(|ScriptError { line, column, why }| {
+            ThemeError::Script { path: path.clone(), line, column, why }
+        })?,
+        Some("css") => minify::style(as_text(&bytes, &path)?),
+        _ => return Ok((path, bytes)),
+    };
+    Ok((path, small.into_bytes()))
+}
+
 fn text<'f>(files: &'f BTreeMap<String, Vec<u8>>, path: &str) -> Result<&'f str, ThemeError> {
     let bytes = files.get(path).map(Vec::as_slice).unwrap_or_default();
+    as_text(bytes, path)
+}
+
+fn as_text<'b>(bytes: &'b [u8], path: &str) -> Result<&'b str, ThemeError> {
     std::str::from_utf8(bytes).map_err(|_| ThemeError::NotText { path: path.to_owned() })
 }
 

@@ -10,7 +10,8 @@
 
 #![allow(clippy::disallowed_methods, reason = "a tool of the search kit reads and writes the files it is told")]
 
-use bayleaf::render::search::{Finder, Guide, Options, build, slim, text_terms};
+use bayleaf::render::minify;
+use bayleaf::render::search::{Finder, Guide, Options, build, text_terms};
 use std::error::Error;
 use std::io::Write;
 use std::path::Path;
@@ -23,7 +24,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         ["ask", guide, queries] => ask(guide, queries),
         ["terms", texts] => terms(texts),
         ["slim", script] => {
-            print!("{}", slim(&std::fs::read_to_string(script)?));
+            let small = minify::script(&std::fs::read_to_string(script)?);
+            print!("{}", small.map_err(|error| format!("{script}: {error:?}"))?);
             Ok(())
         }
         _ => Err("usage: search_index build GUIDE FOLDER | ask GUIDE QUERIES | terms TEXTS | slim SCRIPT".into()),

@@ -7,7 +7,7 @@ use crate::text::Located;
 const SIZES: [(&str, CardSize); 3] =
     [("a6", CardSize::A6), ("3x5", CardSize::Index), ("folded-a4", CardSize::FoldedA4)];
 
-const TOPICS: [(&str, CardTopic); 9] = [
+const TOPICS: [(&str, CardTopic); 10] = [
     ("limits", CardTopic::Limits),
     ("fuses", CardTopic::Fuses),
     ("fluids", CardTopic::Fluids),
@@ -16,6 +16,7 @@ const TOPICS: [(&str, CardTopic); 9] = [
     ("recalibration", CardTopic::Recalibration),
     ("depot", CardTopic::Depot),
     ("cautions", CardTopic::Cautions),
+    ("code", CardTopic::Code),
     ("text", CardTopic::Text),
 ];
 
@@ -51,6 +52,8 @@ fn block(record: &mut Record<'_, '_>) -> Option<CardBlock> {
         readings: record.links("readings", Kind::Reading),
         parts: record.links("parts", Kind::Part),
         circuits: record.links("circuits", Kind::Circuit),
+        faults: record.links("faults", Kind::Fault),
+        procedures: record.links("procedures", Kind::Procedure),
         says: record.prose_opt("says", ProseRole::Text),
         span: record.span,
         side,

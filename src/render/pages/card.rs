@@ -16,10 +16,15 @@ pub(super) fn draft(place: Place<'_>) -> Draft {
     draft
 }
 
-fn page(place: Place<'_>, card: &Card) -> view::Card {
+/// The card as it is printed.
+pub(in crate::render) fn page(place: Place<'_>, card: &Card) -> view::Card {
     let face = |side: u32| {
         let blocks = card.blocks.iter().filter(|block| block.side.value == side);
-        view::Face { title: card.title.value.clone(), blocks: blocks.map(|it| block(place, it)).collect() }
+        view::Face {
+            title: card.title.value.clone(),
+            blocks: blocks.map(|it| block(place, it)).collect(),
+            foot_html: foot(place, side == 1),
+        }
     };
     view::Card {
         size: match card.size.value {
@@ -28,9 +33,28 @@ fn page(place: Place<'_>, card: &Card) -> view::Card {
             CardSize::FoldedA4 => view::Size::FoldedA4,
         },
         faces: vec![face(1), face(2)],
-        code_svg_html: None,
-        code_says: None,
     }
+}
+
+/// Which edition this is, so that an old card is recognised; on the front also who may work.
+fn foot(place: Place<'_>, front: bool) -> String {
+    let edition = &place.guide.edition;
+    let escaped = crate::render::markdown::escaped;
+    let mut foot = format!(
+        "<p><b>{}</b> · {} {} · <time datetime=\"{date}\">{date}</time>",
+        escaped(&edition.title),
+        escaped(&place.word("edition")),
+        escaped(&edition.number),
+        date = edition.date.value
+    );
+    if edition.invented.is_some() {
+        foot.push_str(&format!(" · <b>{}</b>", escaped(&place.word("invented_mark"))));
+    }
+    foot.push_str("</p>");
+    if front {
+        foot.push_str(&crate::render::standing(place, edition.standing.as_ref()));
+    }
+    foot
 }
 
 fn block(place: Place<'_>, block: &CardBlock) -> view::Block {
@@ -42,17 +66,54 @@ fn block(place: Place<'_>, block: &CardBlock) -> view::Block {
         ..Default::default()
     };
     match block.topic.value {
-        CardTopic::Limits => view.limits = limits(place, block),
-        CardTopic::Fuses => view.limits = specs(place, parts(place, block, PartKind::Fuse)),
-        CardTopic::Fluids => view.limits = fluids(place, block),
-        CardTopic::Torque => view.limits = torques(place, block),
-        CardTopic::Hoses => view.codes = hoses(place, block),
+        CardTopic::Limits => view.rows = limits(place, block),
+        CardTopic::Fuses => view.rows = specs(place, parts(place, block, PartKind::Fuse)),
+        CardTopic::Fluids => view.rows = fluids(place, block),
+        CardTopic::Torque => view.rows = torques(place, block),
+        CardTopic::Hoses => view.items = hoses(place, block),
         CardTopic::Recalibration => view.tags = tags(place),
-        CardTopic::Depot => view.codes = depots(place),
+        CardTopic::Depot => view.items = depots(place),
         CardTopic::Cautions => view.steps_html = cautions(place),
+        CardTopic::Code => view.codes = codes(place, block),
         CardTopic::Text => {}
     }
     view
+}
+
+/// Codes for the pages a block names; for the front page, with its search, where it names none. Without an address
+/// there is nothing to lead to.
+fn codes(place: Place<'_>, block: &CardBlock) -> Vec<view::Code> {
+    let Some(base) = &place.guide.edition.base_address else { return Vec::new() };
+    let faults = block.faults.iter().map(|link| (Kind::Fault, link.as_str()));
+    let procedures = block.procedures.iter().map(|link| (Kind::Procedure, link.as_str()));
+    let readings = block.readings.iter().map(|link| (Kind::Reading, link.as_str()));
+    let parts = block.parts.iter().map(|link| (Kind::Part, link.as_str()));
+    let mut pages: Vec<(String, String)> = faults
+        .chain(procedures)
+        .chain(readings)
+        .chain(parts)
+        .map(|(kind, id)| place.link(kind, id))
+        .map(|link| (link.href, link.text))
+        .collect();
+    if pages.is_empty() {
+        pages.push((String::new(), place.word("card_code")));
+    }
+    let code = |(page, says): (String, String)| {
+        let address = format!("{}{page}", base.value);
+        let svg_html = crate::render::card::qr::svg(&address, &says)?;
+        let escaped = crate::render::markdown::escaped;
+        let says_html = format!("<p><b>{}</b></p><p>{}</p>", escaped(&says), escaped(&address));
+        Some(view::Code { svg_html, says_html })
+    };
+    pages.into_iter().filter_map(code).collect()
+}
+
+/// Both systems of units in a row, as text.
+fn value(shown: &Shown) -> String {
+    match &shown.second {
+        Some(second) => format!("{} ({second})", shown.first),
+        None => shown.first.clone(),
+    }
 }
 
 fn topic_word(topic: CardTopic) -> &'static str {
@@ -65,17 +126,18 @@ fn topic_word(topic: CardTopic) -> &'static str {
         CardTopic::Recalibration => "recalibration",
         CardTopic::Depot => "card_depot",
         CardTopic::Cautions => "before_work",
+        CardTopic::Code => "card_codes",
         CardTopic::Text => "card_text",
     }
 }
 
-fn limits(place: Place<'_>, block: &CardBlock) -> Vec<view::CardLimit> {
+fn limits(place: Place<'_>, block: &CardBlock) -> Vec<view::Row> {
     let readings = block.readings.iter().filter_map(|link| place.guide.readings.get(&link.value));
     readings.flat_map(|reading| reading_limits(place, reading)).collect()
 }
 
 /// The limits at which a reading asks for action, each variant's own.
-fn reading_limits(place: Place<'_>, reading: &Reading) -> Vec<view::CardLimit> {
+fn reading_limits(place: Place<'_>, reading: &Reading) -> Vec<view::Row> {
     let acts = reading.bands.iter().filter(|band| band.verdict.value == Verdict::Act);
     let row = |band: &crate::model::Band| {
         let (word, edge) = match (&band.from, &band.to) {
@@ -87,9 +149,9 @@ fn reading_limits(place: Place<'_>, reading: &Reading) -> Vec<view::CardLimit> {
             band.variants.as_deref().map(|named| format!(" ({})", place.variants(named))).unwrap_or_default();
         let shown = place.shown(&edge.value);
         let first = format!("{} {}", place.word(word), shown.first);
-        Some(view::CardLimit {
+        Some(view::Row {
             says: format!("{}{variants}", reading.name.value),
-            shown: Shown { first, second: shown.second },
+            value: value(&Shown { first, second: shown.second }),
         })
     };
     acts.filter_map(row).collect()
@@ -103,17 +165,17 @@ fn parts<'g>(place: Place<'g>, block: &CardBlock, kind: PartKind) -> Vec<&'g Par
     block.parts.iter().filter_map(|link| place.guide.parts.get(&link.value)).collect()
 }
 
-fn specs(place: Place<'_>, parts: Vec<&Part>) -> Vec<view::CardLimit> {
+fn specs(place: Place<'_>, parts: Vec<&Part>) -> Vec<view::Row> {
     let rows = parts.into_iter().flat_map(|part| part.specs.iter().map(move |spec| (part, spec)));
     let row = |(part, spec): (&Part, &crate::model::Spec)| {
         let mark = part.mark.as_ref().map(|mark| format!("{} ", mark.value)).unwrap_or_default();
         let shown = place.varied(&spec.values)?;
-        Some(view::CardLimit { says: format!("{mark}{}", part.name.value), shown })
+        Some(view::Row { says: format!("{mark}{}", part.name.value), value: value(&shown) })
     };
     rows.filter_map(row).collect()
 }
 
-fn fluids(place: Place<'_>, block: &CardBlock) -> Vec<view::CardLimit> {
+fn fluids(place: Place<'_>, block: &CardBlock) -> Vec<view::Row> {
     let named: Vec<&Part> = if block.parts.is_empty() {
         place.guide.parts.iter().filter(|part| part.fluid.is_some()).collect()
     } else {
@@ -122,23 +184,23 @@ fn fluids(place: Place<'_>, block: &CardBlock) -> Vec<view::CardLimit> {
     let row = |part: &&Part| {
         let fluid = part.fluid.as_ref()?;
         let shown = place.varied(&fluid.capacity).unwrap_or_default();
-        Some(view::CardLimit { says: format!("{}: {}", part.name.value, fluid.name.value), shown })
+        Some(view::Row { says: format!("{}: {}", part.name.value, fluid.name.value), value: value(&shown) })
     };
     named.iter().filter_map(row).collect()
 }
 
-fn torques(place: Place<'_>, block: &CardBlock) -> Vec<view::CardLimit> {
+fn torques(place: Place<'_>, block: &CardBlock) -> Vec<view::Row> {
     let named: Vec<&Part> = if block.parts.is_empty() {
         place.guide.parts.iter().collect()
     } else {
         block.parts.iter().filter_map(|link| place.guide.parts.get(&link.value)).collect()
     };
     let row =
-        |part: &&Part| Some(view::CardLimit { says: part.name.value.clone(), shown: place.varied(&part.torque)? });
+        |part: &&Part| Some(view::Row { says: part.name.value.clone(), value: value(&place.varied(&part.torque)?) });
     named.iter().filter_map(row).collect()
 }
 
-fn hoses(place: Place<'_>, block: &CardBlock) -> Vec<view::CardCode> {
+fn hoses(place: Place<'_>, block: &CardBlock) -> Vec<view::Item> {
     let all = block.circuits.is_empty();
     let named =
         |circuit: &&crate::model::Circuit| all || block.circuits.iter().any(|link| link.as_str() == circuit.id());
@@ -150,7 +212,7 @@ fn hoses(place: Place<'_>, block: &CardBlock) -> Vec<view::CardCode> {
         let variants =
             hose.variants.as_deref().map(|named| format!(" ({})", place.variants(named))).unwrap_or_default();
         let says = format!("{}, {} → {}{variants}", hose.colour.value, end(&hose.from), end(&hose.to));
-        view::CardCode { code: hose.mark.value.clone(), says }
+        view::Item { head: hose.mark.value.clone(), says }
     };
     circuits.flat_map(|circuit| &circuit.hoses).map(hose).collect()
 }
@@ -174,16 +236,23 @@ fn tags(place: Place<'_>) -> Vec<view::CardTag> {
         if let Some(named) = &tag.variants {
             work.text = format!("{} ({})", work.text, place.variants(named));
         }
-        view::CardTag { work, tag: place.one_tag(procedure, tag) }
+        let tag = place.one_tag(procedure, tag);
+        let when = tag.when.as_ref().map(|when| format!(", {when}")).unwrap_or_default();
+        view::CardTag { says: format!(": {}{when}", tag.word), work, tag }
     };
     rows.map(row).collect()
 }
 
-fn depots(place: Place<'_>) -> Vec<view::CardCode> {
+/// Who may recalibrate, how long it takes, and whether the machine may move meanwhile.
+fn depots(place: Place<'_>) -> Vec<view::Item> {
     let row = |depot: &crate::model::Depot| {
         let contact = depot.contact.as_ref().map(|contact| format!("{}, ", contact.value)).unwrap_or_default();
         let days = format!("{} {}", depot.lead_days.value, place.word("working_days"));
-        view::CardCode { code: depot.name.value.clone(), says: format!("{contact}{days}") }
+        let may_move = place.plain(&depot.may_move);
+        view::Item {
+            head: format!("{}:", depot.name.value),
+            says: format!("{contact}{days}. {} {may_move}", place.word("may_move")),
+        }
     };
     place.guide.depots.iter().map(row).collect()
 }

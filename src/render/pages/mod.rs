@@ -28,6 +28,7 @@ use super::views::frame::{POLICY, Sheet};
 use crate::model::{Entry, Guide, Kind};
 
 pub(super) use about::{COPY_PAGE, draft as copy_page};
+pub(super) use card::page as card_view;
 
 /// A page before it is rendered.
 pub(super) struct Draft {

@@ -14,7 +14,6 @@ mod phrases;
 mod quantity;
 mod query;
 mod readback;
-mod slim;
 mod tables;
 mod terms;
 mod words;
@@ -22,7 +21,6 @@ mod words;
 pub use build::{BuildError, build};
 pub use listing::{Letter, listing};
 pub use query::{Answer, Finder, Hit, Options};
-pub use slim::slim;
 
 use serde::Deserialize;
 

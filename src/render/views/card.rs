@@ -1,6 +1,6 @@
 //! The pocket card for the toolbox lid.
 
-use super::pieces::{Link, Shown, Tag};
+use super::pieces::{Link, Tag};
 use serde::Serialize;
 
 /// Declared size of the card.
@@ -22,37 +22,39 @@ pub enum Size {
 pub struct Card {
     pub size: Size,
     pub faces: Vec<Face>,
-    /// A QR code to the guide as inline SVG, where a base address is set.
-    pub code_svg_html: Option<String>,
-    pub code_says: Option<String>,
 }
 
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Face {
     pub title: String,
     pub blocks: Vec<Block>,
+    /// Guide, edition and date; on the front also who may work.
+    pub foot_html: String,
 }
 
 /// One block of a face; only the lists that are filled are drawn.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Block {
     pub title: String,
-    pub steps_html: Vec<String>,
-    pub limits: Vec<CardLimit>,
-    pub codes: Vec<CardCode>,
-    pub tags: Vec<CardTag>,
     pub text_html: Option<String>,
+    pub steps_html: Vec<String>,
+    pub rows: Vec<Row>,
+    pub items: Vec<Item>,
+    pub tags: Vec<CardTag>,
+    pub codes: Vec<Code>,
 }
 
+/// A name and its value, at the two ends of a line.
 #[derive(Clone, Debug, Default, Serialize)]
-pub struct CardLimit {
+pub struct Row {
     pub says: String,
-    pub shown: Shown,
+    pub value: String,
 }
 
+/// Something with what there is to say about it.
 #[derive(Clone, Debug, Default, Serialize)]
-pub struct CardCode {
-    pub code: String,
+pub struct Item {
+    pub head: String,
     pub says: String,
 }
 
@@ -60,4 +62,13 @@ pub struct CardCode {
 pub struct CardTag {
     pub work: Link,
     pub tag: Tag,
+    /// The tag in words, with what stands before them.
+    pub says: String,
+}
+
+/// A QR code with the words beside it.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Code {
+    pub svg_html: String,
+    pub says_html: String,
 }

@@ -8,7 +8,7 @@ use serde::Serialize;
 /// script files load in each; Firefox does not hold local files to the policy at all, and is the one engine in which
 /// `form-action 'self'` does not match a local file, so `file:` stands there as well. Inline script and style stay
 /// refused in all three. Frames, plug-ins and connections fall under `default-src 'none'`.
-pub const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; \
+pub const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; font-src 'self'; \
                           form-action 'self' file:; base-uri 'none'";
 
 /// The guide as a whole; the same for every page, so it belongs in the shared context.
