@@ -16,6 +16,7 @@ use crate::model::Guide;
 use crate::pipeline::{self, Inspected};
 use crate::publish::{self, Summary};
 use crate::read::{self, Draft};
+use crate::render::Form;
 use crate::report::{Report, Style};
 use findings::Format;
 
@@ -67,9 +68,12 @@ struct Compile {
     /// Folder of the guide
     #[arg(default_value = "content")]
     folder: PathBuf,
-    /// Folder for the pages; it is replaced as a whole
-    #[arg(long, value_name = "FOLDER", default_value = "site")]
-    out: PathBuf,
+    /// Folder for the pages; it is replaced as a whole [default: site, or one-file with --one-file]
+    #[arg(long, value_name = "FOLDER")]
+    out: Option<PathBuf>,
+    /// Make one HTML file with everything in it, for a phone
+    #[arg(long)]
+    one_file: bool,
     /// Folder whose files replace those of the shipped theme
     #[arg(long, value_name = "FOLDER")]
     theme: Option<PathBuf>,
@@ -151,27 +155,49 @@ fn with_threads(threads: Option<usize>, work: impl FnOnce() -> Outcome + Send) -
 fn compile(options: &Compile) -> Outcome {
     let desk = open(&options.folder)?;
     let theme = options.theme.as_deref().map(open).transpose()?;
-    publish::prepare(&options.out, &options.folder).map_err(|error| error.to_string())?;
+    let (form, usual) = if options.one_file { (Form::OneFile, "one-file") } else { (Form::Folder, "site") };
+    let out = options.out.clone().unwrap_or_else(|| usual.into());
+    publish::prepare(&out, &options.folder).map_err(|error| error.to_string())?;
     let progress = Progress::begin();
     progress.says("Reading and judging");
     let inspected = pipeline::inspect(&desk, None);
     if inspected.report.forbids_publishing(options.strict) {
         progress.end();
         print_findings(&inspected.report, &inspected.draft)?;
-        eprintln!("Nothing was published; {} is as it was.", options.out.display());
+        eprintln!("Nothing was published; {} is as it was.", out.display());
         return Ok(ExitCode::from(FOUND_ERRORS));
     }
     progress.says("Making pages");
     let theme = theme.as_ref().map(|folder| folder as &dyn Desk);
-    let files = pipeline::render(&inspected, theme).map_err(|error| error.to_string())?;
+    let files = pipeline::render(&inspected, theme, form).map_err(|error| error.to_string())?;
+    let one =
+        (form == Form::OneFile).then(|| files.iter().next().map(|(name, bytes)| (name.clone(), bytes.len()))).flatten();
     progress.says("Publishing");
-    let summary = pipeline::publish(files, &options.out, &options.folder).map_err(|error| error.to_string())?;
+    let summary = pipeline::publish(files, &out, &options.folder).map_err(|error| error.to_string())?;
     progress.end();
     if !inspected.report.findings.is_empty() {
         print_findings(&inspected.report, &inspected.draft)?;
     }
-    print(&published(&summary, &options.out))?;
+    print(&match one {
+        Some((name, bytes)) => published_one(&out.join(name), bytes),
+        None => published(&summary, &out),
+    })?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// One file: where it is and how large. What a phone opens without a wait is common practice, no source.
+fn published_one(path: &Path, bytes: usize) -> String {
+    const MEGABYTE: usize = 1_000_000;
+    const SLOW: usize = 20 * MEGABYTE;
+    let tenths = bytes.div_ceil(MEGABYTE / 10);
+    let slow =
+        if bytes > SLOW { "Phones take long to open a file of this size; smaller pictures help most.\n" } else { "" };
+    format!(
+        "Published: one file of {}.{} MB.\n{slow}Copy {} to the phone and open it there.\n",
+        tenths / 10,
+        tenths % 10,
+        path.display()
+    )
 }
 
 fn published(summary: &Summary, out: &Path) -> String {

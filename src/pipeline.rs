@@ -10,7 +10,7 @@ use crate::publish::{self, PageError, Pages, PublishError, Summary};
 use crate::read::{self, Draft};
 use crate::reason::{self, Facts};
 use crate::render::theme::{Theme, ThemeError};
-use crate::render::{self, Files, RenderError};
+use crate::render::{self, Files, Form, RenderError};
 use crate::report::Report;
 
 /// A guide as far as it could be understood, and everything found about it.
@@ -48,14 +48,14 @@ pub fn inspect(desk: &dyn Desk, today: Option<Date>) -> Inspected {
 ///
 /// # Errors
 /// When the theme cannot be used.
-pub fn render(inspected: &Inspected, theme: Option<&dyn Desk>) -> Result<Files, CompileError> {
+pub fn render(inspected: &Inspected, theme: Option<&dyn Desk>, form: Form) -> Result<Files, CompileError> {
     let guide = &inspected.draft.guide;
     let language = guide.edition.language.value.as_str();
     let theme = match theme {
         Some(folder) => Theme::with_folder(folder, language)?,
         None => Theme::shipped(language)?,
     };
-    Ok(render::render(guide, &inspected.facts, theme)?)
+    Ok(render::render(guide, &inspected.facts, theme, form)?)
 }
 
 /// Publishes files to a folder; `guide` is the folder they were made from.

@@ -10,6 +10,7 @@ mod edition;
 mod highlight;
 mod markdown;
 pub mod minify;
+mod one_file;
 mod pages;
 mod place;
 pub mod search;
@@ -43,18 +44,30 @@ pub enum RenderError {
     #[error(transparent)]
     Theme(#[from] ThemeError),
     #[error(transparent)]
+    OneFile(#[from] one_file::OneFileError),
+    #[error(transparent)]
     Search(#[from] search::BuildError),
     /// A page without its checks would look as if there were nothing to check.
     #[error("no order of checks can be worked out:\n{0}")]
     Unplanned(String),
 }
 
-/// Makes every file of a guide.
+/// How a guide is published.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Form {
+    /// A folder of pages.
+    #[default]
+    Folder,
+    /// One file with every page in it.
+    OneFile,
+}
+
+/// Makes every file of a guide in a form.
 ///
 /// # Errors
 /// When a template of the theme fails on a page, a fault cannot be planned, or the guide is too large for its search
 /// index.
-pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, RenderError> {
+pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme, form: Form) -> Result<Files, RenderError> {
     refuse_unplanned(guide, facts)?;
     let shared = {
         let place = Place { guide, facts, theme: &theme, root: "" };
@@ -88,7 +101,10 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme) -> Result<Files, R
     let (path, html) = page(theme, pages::copy_page(place, pages, files.len() + 1, &hash))?;
     debug_assert_eq!(path, COPY_PAGE);
     files.insert(path, html.into_bytes());
-    Ok(files)
+    match form {
+        Form::Folder => Ok(files),
+        Form::OneFile => Ok(Files::from([one_file::one_file(&files, theme, &shared.title, &shared.edition)?])),
+    }
 }
 
 fn refuse_unplanned(guide: &Guide, facts: &Facts) -> Result<(), RenderError> {
@@ -105,6 +121,7 @@ fn page(theme: &Theme, draft: Draft) -> Result<(String, String), ThemeError> {
     let mut context = Context::new();
     context.insert("sheet", &draft.sheet);
     context.insert_value("v", draft.view);
+    context.insert("path", &draft.path);
     let html = theme.page(&format!("{}.html", draft.template), &draft.path, &context)?;
     Ok((draft.path, html))
 }

@@ -14,6 +14,9 @@ static EMBEDDED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/themes");
 /// Folders of a theme that are published.
 const PUBLISHED: [&str; 3] = ["font/", "style/", "script/"];
 
+/// The script that shows the pages of a guide in one file; no page of a folder needs it.
+const PAGES_SCRIPT: &str = "one-file/pages.js";
+
 /// The template that all others extend, and the one with their shared pieces: they are loaded before the others.
 const BEFORE_OTHERS: [&str; 2] = ["pieces.html", "base.html"];
 
@@ -26,6 +29,7 @@ pub struct Theme {
     words: Words,
     search_words: serde_json::Map<String, serde_json::Value>,
     assets: BTreeMap<String, Vec<u8>>,
+    pages_script: String,
 }
 
 /// What is wrong with a theme, or with what a template does.
@@ -64,7 +68,13 @@ impl Theme {
     /// Never, as long as the tests of the theme pass.
     pub(super) fn words_alone(language: &str) -> Result<Self, ThemeError> {
         let words = words_of(&embedded(), language)?;
-        Ok(Self { tera: Tera::default(), words, search_words: serde_json::Map::new(), assets: BTreeMap::new() })
+        Ok(Self {
+            tera: Tera::default(),
+            words,
+            search_words: serde_json::Map::new(),
+            assets: BTreeMap::new(),
+            pages_script: String::new(),
+        })
     }
 
     /// The shipped theme with the files of a folder in place of its own.
@@ -84,8 +94,10 @@ impl Theme {
         let words = words_of(&files, language)?;
         let search_words = search_words_of(&files, language)?;
         let tera = templates_of(&files)?;
+        let (_, pages_script) = small(PAGES_SCRIPT.to_owned(), text(&files, PAGES_SCRIPT)?.as_bytes().to_vec())?;
+        let pages_script = String::from_utf8_lossy(&pages_script).into_owned();
         let assets = assets_of(files)?;
-        Ok(Self { tera, words, search_words, assets })
+        Ok(Self { tera, words, search_words, assets, pages_script })
     }
 
     /// The interface word under a key; the key itself where it is missing.
@@ -109,6 +121,11 @@ impl Theme {
     /// Style and script, by path.
     pub fn assets(&self) -> &BTreeMap<String, Vec<u8>> {
         &self.assets
+    }
+
+    /// The script of a guide in one file.
+    pub(super) fn pages_script(&self) -> &str {
+        &self.pages_script
     }
 
     /// Gives every template what is the same on every page.

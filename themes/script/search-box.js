@@ -72,14 +72,18 @@ var SearchBox = (function () {
   /** Loads the index when it is first wanted. */
   Box.prototype.open = function () {
     var self = this;
-    if (this.state !== "no" && this.state !== "failed") return;
-    this.state = "loading";
-    loadScript(this.entry, function (loaded) {
+    /** @param {boolean} loaded */
+    function begin(loaded) {
       var data = /** @type {any} */ (window).guideIndex;
       if (loaded && data && data.root) { self.index = Core.begin(data); self.advance(); return; }
       self.state = "failed";
       self.find();
-    });
+    }
+    if (this.state !== "no" && this.state !== "failed") return;
+    this.state = "loading";
+    // In a guide of one file the index is there already.
+    if (document.body.hasAttribute("data-one-file")) begin(true);
+    else loadScript(this.entry, begin);
   };
 
   /** Reads the index slice by slice, so that typing is never held up. */

@@ -1,6 +1,6 @@
 //! What the templates are given: plain strings and numbers, one file a page kind.
 //!
-//! A template sees four names: `guide` ([`frame::Guide`]), `w` (the interface words of the theme), `sheet`
+//! A template sees five names: `path` (of its page, from the top folder), `guide` ([`frame::Guide`]), `w` (the interface words of the theme), `sheet`
 //! ([`frame::Sheet`]) and `v` (the view of the page kind). Fields that end in `_html` are safe HTML already and are
 //! not escaped again; every other string is. Every `href` is relative to the page that shows it.
 
