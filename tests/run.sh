@@ -6,12 +6,13 @@ cd "$(dirname "$0")/.."
 
 say() { printf '%s\n' "$*" >&2; }
 
-# Programs the tests start, and the Debian packages that bring them. The last one is a file: the face that the printed
-# card is measured in where a machine has no other.
+# Programs the tests start, and the Debian packages that bring them. The last ones are files: faces that pages are
+# looked at with.
 needs=(
   "chromium chromium"
   "chromedriver chromium-driver"
   "pdftotext poppler-utils"
+  "zbarimg zbar-tools"
   "node nodejs"
   "npm npm"
   "unshare util-linux"

@@ -2,6 +2,7 @@
 //!
 //! A missing browser is a failure, never a skipped test: `bash tests/run.sh` installs what is needed.
 
+mod card;
 mod layout;
 mod paper;
 mod search;
