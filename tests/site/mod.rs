@@ -8,6 +8,7 @@ mod full;
 mod killed;
 mod links;
 mod markup;
+mod one_file;
 mod page;
 mod records;
 mod says;

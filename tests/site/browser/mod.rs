@@ -4,6 +4,7 @@
 
 mod card;
 mod layout;
+mod one_file;
 mod paper;
 mod search;
 

@@ -46,7 +46,9 @@ fn print(site: &Site, page: &str) -> Paper {
 /// The same, leaving the PDF in a file.
 pub(super) fn print_to(folder: &Path, page: &str, file: &Path) -> Paper {
     let pdf = browse(async |browser| {
-        browser.client.goto(&address(folder, page)).await?;
+        let (file, fragment) = page.split_once('#').unwrap_or((page, ""));
+        let at = address(folder, file) + if fragment.is_empty() { "" } else { "#" } + fragment;
+        browser.client.goto(&at).await?;
         browser.client.execute_async("document.fonts.ready.then(arguments[0])", Vec::new()).await?;
         let parameters = json!({ "preferCSSPageSize": true, "paperWidth": 8.27, "paperHeight": 11.69 });
         browser.own("Page.printToPDF", parameters).await
