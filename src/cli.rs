@@ -28,6 +28,7 @@ const COULD_NOT_RUN: u8 = 2;
 
 const EXAMPLES: &str = "Examples:
   bayleaf compile content --out site     make the guide in content/ into pages in site/
+  bayleaf compile content --one-file     the same as one HTML file for a phone
   bayleaf inspect content                only say what is wrong
   bayleaf plan canopy-slow               the best order of checks of one fault
   bayleaf fields faults                  the keys that a fault can hold
