@@ -13,6 +13,7 @@ pub mod minify;
 mod one_file;
 mod pages;
 mod place;
+mod running;
 pub mod search;
 pub mod theme;
 pub mod views;
@@ -87,6 +88,7 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme, form: Form) -> Res
     let mut files: Files = made.into_iter().map(|(path, html)| (path, html.into_bytes())).collect();
     let pages = files.len() + 1;
     files.extend(theme.assets().clone());
+    files.insert(running::PATH.to_owned(), running::style(&shared, theme).into_bytes());
     files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
     let place = Place { guide, facts, theme, root: "" };
     files.extend(search::build(&documents::search_guide(place))?);

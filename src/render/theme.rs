@@ -14,6 +14,16 @@ static EMBEDDED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/themes");
 /// Folders of a theme that are published.
 const PUBLISHED: [&str; 3] = ["font/", "style/", "script/"];
 
+/// The folders of a theme, with the endings of the files that belong into them.
+const FOLDERS: [(&str, &[&str]); 6] = [
+    ("templates", &["html"]),
+    ("style", &["css"]),
+    ("script", &["js"]),
+    ("words", &["toml", "json"]),
+    ("font", &["ttf", "otf", "woff", "woff2"]),
+    ("one-file", &[]),
+];
+
 /// The script that shows the pages of a guide in one file; no page of a folder needs it.
 const PAGES_SCRIPT: &str = "one-file/pages.js";
 
@@ -37,6 +47,10 @@ pub struct Theme {
 pub enum ThemeError {
     #[error("{path} cannot be read. Make it readable, or take it out of the theme.")]
     Unreadable { path: String },
+    #[error(
+        "{path} lies in no folder of a theme, so nothing would use it. Move it into {folder}/ there, or take it out."
+    )]
+    Stray { path: String, folder: &'static str },
     #[error("{path} is not text in UTF-8. Save it as UTF-8.")]
     NotText { path: String },
     #[error("The words in {path} cannot be read: {why}. Write one `key = \"word\"` on a line.")]
@@ -84,6 +98,7 @@ impl Theme {
     pub fn with_folder(folder: &dyn Desk, language: &str) -> Result<Self, ThemeError> {
         let mut files = embedded();
         for path in folder.list().files {
+            refuse_stray(&path)?;
             let bytes = folder.read(&path).map_err(|_| ThemeError::Unreadable { path: path.clone() })?;
             files.insert(path, bytes);
         }
@@ -159,6 +174,18 @@ fn embedded() -> BTreeMap<String, Vec<u8>> {
     files
 }
 
+/// Refuses a file that looks as if it were part of the theme and lies where none is looked for.
+fn refuse_stray(path: &str) -> Result<(), ThemeError> {
+    if FOLDERS.iter().any(|(folder, _)| path.strip_prefix(folder).is_some_and(|rest| rest.starts_with('/'))) {
+        return Ok(());
+    }
+    let ending = path.rsplit_once('.').map_or("", |(_, ending)| ending);
+    match FOLDERS.iter().find(|(_, endings)| endings.contains(&ending)) {
+        Some((folder, _)) => Err(ThemeError::Stray { path: path.to_owned(), folder }),
+        None => Ok(()),
+    }
+}
+
 /// What is published beside the pages: style and script made small, everything else as it is.
 fn assets_of(files: BTreeMap<String, Vec<u8>>) -> Result<BTreeMap<String, Vec<u8>>, ThemeError> {
     let published = files.into_iter().filter(|(path, _)| PUBLISHED.iter().any(|folder| path.starts_with(folder)));
@@ -226,4 +253,26 @@ fn templates_of(files: &BTreeMap<String, Vec<u8>>) -> Result<Tera, ThemeError> {
         }
     }
     if wrong.is_empty() { Ok(tera) } else { Err(ThemeError::Templates(wrong.join("\n"))) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::desk::MemoryDesk;
+
+    fn told(path: &str, text: &str) -> String {
+        let desk = MemoryDesk::new().with(path, text);
+        Theme::with_folder(&desk, "en").err().map(|error| error.to_string()).unwrap_or_default()
+    }
+
+    #[test]
+    fn a_mistake_in_a_theme_is_told_with_its_place() {
+        assert_eq!(told("style/own.css", "p{"), "");
+        let script = told("script/own.js", "var a = 1;\nvar b = ;\n");
+        assert!(script.starts_with("script/own.js, line 2, column 9: the script cannot be read: "), "{script}");
+        assert!(told("own.css", "").contains("Move it into style/"));
+        assert_eq!(told("README.txt", ""), "");
+        assert!(told("templates/fault.html", "{% block %}").contains("fault.html"));
+        assert!(told("words/en.toml", "a = \"b\"").starts_with("The words lack `"));
+    }
 }

@@ -10,6 +10,7 @@ use serde_json::json;
 use tempfile::TempDir;
 
 use crate::publish::text;
+use crate::site::content::{guide_table, string};
 use crate::site::page::Page;
 use crate::site::{DEMO, Site, assert_none};
 
@@ -123,9 +124,15 @@ fn faults_and_procedures_print_whole() {
         let mut found = Vec::new();
         for (number, sheet) in (1..).zip(&paper.pages) {
             assert!((sheet.width / MILLIMETRE - 210.0).abs() < 1.0, "{page} is {} points wide", sheet.width);
-            found.extend(sheet.outside(10.0).into_iter().map(|word| format!("{page}, sheet {number}: {word}")));
+            found.extend(sheet.outside(4.0).into_iter().map(|word| format!("{page}, sheet {number}: {word}")));
         }
         assert_none("words at the edge", &found);
+        let front = guide_table();
+        let head = front["guide"].as_table().unwrap();
+        let running = letters(&format!("Edition {} {}", string(head, "edition"), head["date"]));
+        let silent = (1..).zip(&paper.pages).filter(|(_, sheet)| !sheet.letters().contains(&running));
+        let silent: Vec<String> = silent.map(|(number, _)| format!("{page}, sheet {number}")).collect();
+        assert_none("sheets without edition and date", &silent);
         let printed: String = paper.pages.iter().map(Sheet::letters).collect();
         let whole = &DEMO.pages[page];
         let texts = whole.elements.iter().filter(|element| matches!(element.tag.as_str(), "h1" | "h2" | "h3"));
