@@ -163,21 +163,19 @@ fn no_page_is_heavy() {
     assert_none("heavy pages", &found);
 }
 
-/// The search engine is fetched by search alone and counted apart; its index is data.
+/// Bytes by which style and script together miss their budget of 60 KB, the search engine among them. The requirement
+/// stands; until it is met, this figure may only get smaller.
+const MISSED_BY: usize = 0;
+
+/// What every page may load of style and script, the search engine left out, which stands beside the search data.
 #[test]
 fn style_and_script_are_light() {
-    let sizes: Vec<(&str, usize)> = DEMO
-        .files
-        .iter()
-        .filter(|(path, _)| (path.ends_with(".css") || path.ends_with(".js")) && !path.starts_with("search/"))
-        .map(|(path, bytes)| (path.as_str(), bytes.len()))
-        .collect();
+    let ours = |path: &str| path.starts_with("script/") || path.starts_with("style/");
+    let sizes: Vec<(&str, usize)> =
+        DEMO.files.iter().filter(|(path, _)| ours(path)).map(|(path, bytes)| (path.as_str(), bytes.len())).collect();
     let table: String = sizes.iter().map(|(path, size)| format!("{size:>7}  {path}\n")).collect();
-    let engine = |path: &str| path == "script/search-core.js";
-    let sum = |of_engine: bool| -> usize {
-        sizes.iter().filter(|(path, _)| engine(path) == of_engine).map(|(_, size)| size).sum()
-    };
-    let (all, engine) = (sum(false), sum(true));
-    assert!(all > 0 && all <= MOST, "{} bytes too many of style and script:\n{table}", all.saturating_sub(MOST));
-    assert!(engine > 0 && engine <= MOST / 2, "the search engine has {engine} bytes:\n{table}");
+    let all: usize = sizes.iter().map(|(_, size)| size).sum();
+    eprintln!("{table}{all:>7}  in all; the budget is {MOST}");
+    assert!(all <= MOST + MISSED_BY, "{} bytes more than the {MOST} of style and script:\n{table}", all - MOST);
+    assert!(MISSED_BY == 0 || all > MOST, "the budget is met: set the excess to 0");
 }
