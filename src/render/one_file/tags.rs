@@ -20,7 +20,11 @@ pub(super) fn rewrite(html: &str, mut change: impl FnMut(&Attribute<'_>) -> Opti
         let end = if tag[1..].starts_with(|sign: char| sign.is_ascii_alphabetic()) {
             start_tag(tag, &mut out, &mut change)
         } else {
-            let end = if tag.starts_with("<!--") { after(tag, "-->") } else { after(tag, ">") };
+            let end = match tag.as_bytes().get(1) {
+                _ if tag.starts_with("<!--") => after(tag, "-->"),
+                Some(b'/' | b'!' | b'?') => after(tag, ">"),
+                _ => 1,
+            };
             out.push_str(&tag[..end]);
             end
         };

@@ -171,9 +171,12 @@ fn the_fullest_card_of_every_size_prints_whole_and_little_room_is_wasted() {
         let paper = assert_is_card(&Site::read(out), size, &pdf);
         assert_eq!(codes(&pdf), ["https://table.example/guide/readings/oil-level.html"], "{size}");
         let sheet = paper.pages.last().unwrap();
-        let bottom = |says: &str| sheet.words.iter().filter(|word| word.says.starts_with(says)).map(|word| word.bottom);
-        let signed = bottom("signed").fold(0.0, f64::max);
-        let foot = bottom("Edition").fold(f64::MAX, f64::min);
+        let bottoms = |says: &str| -> Vec<f64> {
+            let words = sheet.words.iter().filter(|word| word.says.starts_with(says));
+            words.map(|word| word.bottom).collect()
+        };
+        let signed = bottoms("signed").into_iter().fold(0.0, f64::max);
+        let foot = bottoms("Edition").into_iter().fold(f64::MAX, f64::min);
         let left = (foot - signed) / MILLIMETRE;
         eprintln!("{size}: {rounds} rounds, {left:.1} mm between the last line and the foot");
         assert!((0.0..MOST_LEFT).contains(&left), "{size}: {rounds} rounds, {left} mm left");
