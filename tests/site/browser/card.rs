@@ -52,12 +52,12 @@ fn assert_is_card(site: &Site, size: &str, pdf: &Path) -> Paper {
 
 /// Every letter has the card's own type and is large enough, as pdftohtml and pdffonts of Poppler tell.
 fn assert_readable(pdf: &Path) {
-    const TENTHS: &str = "10";
-    let xml = poppler("pdftohtml", &["-xml", "-i", "-stdout", "-zoom", TENTHS], pdf);
+    const TIMES: f64 = 3.0;
+    let xml = poppler("pdftohtml", &["-xml", "-i", "-stdout", "-zoom", "3"], pdf);
     let sizes: Vec<f64> = xml
         .split("<fontspec ")
         .skip(1)
-        .map(|spec| spec.split("size=\"").nth(1).unwrap().split('"').next().unwrap().parse::<f64>().unwrap() / 10.0)
+        .map(|spec| spec.split("size=\"").nth(1).unwrap().split('"').next().unwrap().parse::<f64>().unwrap() / TIMES)
         .collect();
     let small: Vec<String> = sizes.iter().filter(|size| **size < SMALLEST - 0.06).map(ToString::to_string).collect();
     assert!(!sizes.is_empty());
@@ -114,7 +114,7 @@ fn card(size: &str, rounds: usize) -> String {
          [[block]]\ntopic = \"fluids\"\n\n[[block]]\ntopic = \"torque\"\n\n[[block]]\ntopic = \"hoses\"\n\n\
          [[block]]\ntopic = \"recalibration\"\n\n[[block]]\ntopic = \"depot\"\nside = 2\n\n\
          [[block]]\ntopic = \"code\"\nside = 2\nreadings = [\"oil-level\"]\n\n\
-         [[block]]\ntopic = \"text\"\ntitle = \"Rounds\"\nside = 2\nsays = \"\"\"\n"
+         [[block]]\ntopic = \"text\"\ntitle = \"Rounds\"\nside = 2\nsays = \"\"\"\nEvery day.\n\n"
     );
     for number in 1..=rounds {
         let more = "and write down what you saw ".repeat(number % 4);
