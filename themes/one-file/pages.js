@@ -8,6 +8,16 @@
   /** @type {string[]} */ var scripts = [];
   /** The frame as it stands in the file, and as it stands now. @type {Element[]} */ var frame = [], /** @type {Element[]} */ standing = [];
   var now = "";
+  /** What the scripts of the page that shows listen to beyond it: taken off when the next page comes. @type {[any, any[]][]} */ var heard = [];
+
+  /** @param {any} thing the window or the document */
+  function remember(thing) {
+    var add = thing.addEventListener;
+    thing.addEventListener = function () {
+      heard.push([thing, Array.prototype.slice.call(arguments)]);
+      return add.apply(thing, arguments);
+    };
+  }
 
   /** @param {string} selector @param {(element: any) => void} act @param {any} [within] */
   function each(selector, act, within) { Array.prototype.forEach.call((within || doc).querySelectorAll(selector), act); }
@@ -39,6 +49,7 @@
   function show(name) {
     var page = /** @type {HTMLElement} */ (pages[name].cloneNode(true)), cell = page.querySelector("template");
     now = name;
+    heard.splice(0).forEach(function (pair) { pair[0].removeEventListener.apply(pair[0], pair[1]); });
     own(page, name);
     page.removeAttribute("id");
     doc.body.className = page.className.replace("page ", "");
@@ -96,6 +107,8 @@
       event.preventDefault();
       location.hash = "#" + to[1] + (to[2] ? ":" + to[2] : "");
     });
+    remember(window);
+    remember(doc);
     follow();
   }
   if (doc.readyState === "loading") { doc.addEventListener("DOMContentLoaded", begin); } else { begin(); }

@@ -3,7 +3,7 @@
 (function () {
   "use strict";
   var B = /** @type {any} */ (Bayleaf), say = B.say, make = B.make, guide = B.guide || {};
-  var place = "ticks " + (guide.hash || "") + " " + location.pathname.split("/").pop();
+  var place = "ticks " + (guide.hash || "") + " " + document.body.dataset.page;
   var done = B.kept(place) || {}, line = /** @type {any} */ (document.querySelector("[data-ticked]")), timers = /** @type {(() => void)[]} */ ([]);
   if (!line) { return; }
 

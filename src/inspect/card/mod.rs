@@ -8,7 +8,4 @@ pub use card_overflows::overflow;
 use super::Rule;
 
 /// The family.
-pub(super) static RULES: &[&Rule] = &[
-    &card_overflows::RULE, // laid out first
-    &card_code_without_address::RULE,
-];
+pub(super) static RULES: &[&Rule] = &[&card_overflows::RULE, &card_code_without_address::RULE];
