@@ -88,7 +88,7 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme, form: Form) -> Res
     let mut files: Files = made.into_iter().map(|(path, html)| (path, html.into_bytes())).collect();
     let pages = files.len() + 1;
     files.extend(theme.assets().clone());
-    files.insert(running::PATH.to_owned(), running::style(&shared, theme).into_bytes());
+    files.entry(running::PATH.to_owned()).or_default().extend(running::style(&shared, theme).into_bytes());
     files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
     let place = Place { guide, facts, theme, root: "" };
     files.extend(search::build(&documents::search_guide(place))?);
@@ -125,7 +125,20 @@ fn page(theme: &Theme, draft: Draft) -> Result<(String, String), ThemeError> {
     context.insert_value("v", draft.view);
     context.insert("path", &draft.path);
     let html = theme.page(&format!("{}.html", draft.template), &draft.path, &context)?;
-    Ok((draft.path, html))
+    Ok((draft.path, without_empty_lines(html)))
+}
+
+/// Templates leave empty lines behind; inside a snippet they mean something.
+fn without_empty_lines(html: String) -> String {
+    if html.contains("<pre") {
+        return html;
+    }
+    let mut tight = String::with_capacity(html.len());
+    html.lines().filter(|line| !line.trim().is_empty()).for_each(|line| {
+        tight.push_str(line);
+        tight.push('\n');
+    });
+    tight
 }
 
 fn guide_view(place: Place<'_>) -> frame::Guide {

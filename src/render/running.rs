@@ -1,15 +1,15 @@
 //! What stands at the foot of every printed sheet: guide, edition and date, and which sheet of how many.
 //!
 //! CSS alone can repeat a text in the margin (CSS Paged Media, margin boxes), and a style sheet is the same for every
-//! guide; so this small one is made for the guide. Engines without margin boxes print the title block once, as before.
+//! guide; so these rules are made for the guide and put at the end of its sheet. Engines without margin boxes print the title block once, as before.
 
 use super::theme::Theme;
 use super::views::frame::Guide;
 
-/// Where it is published.
-pub(super) const PATH: &str = "style/edition.css";
+/// The style sheet it is added to.
+pub(super) const PATH: &str = "style/guide.css";
 
-/// The style sheet.
+/// What is added.
 pub(super) fn style(guide: &Guide, theme: &Theme) -> String {
     let text = format!("{} · {} {} · {}", guide.title, theme.word("edition"), guide.edition, guide.date);
     let (start, end) = if guide.direction == "rtl" { ("right", "left") } else { ("left", "right") };

@@ -13,6 +13,7 @@ pub(super) fn draft(place: Place<'_>) -> Draft {
     };
     let mut draft = guide_draft(place, "card.html", "card", title, &view);
     draft.sheet.kind_word = place.word("kind_card");
+    crate::render::views::frame::POLICY_WITH_TYPE.clone_into(&mut draft.sheet.policy);
     draft
 }
 

@@ -8,8 +8,12 @@ use serde::Serialize;
 /// script files load in each; Firefox does not hold local files to the policy at all, and is the one engine in which
 /// `form-action 'self'` does not match a local file, so `file:` stands there as well. Inline script and style stay
 /// refused in all three. Frames, plug-ins and connections fall under `default-src 'none'`.
-pub const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; font-src 'self'; \
+pub const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; \
                           form-action 'self' file:; base-uri 'none'";
+
+/// [`POLICY`] for the card, which is set in a type of its own.
+pub const POLICY_WITH_TYPE: &str = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; \
+                                    font-src 'self'; form-action 'self' file:; base-uri 'none'";
 
 /// The guide as a whole; the same for every page, so it belongs in the shared context.
 #[derive(Clone, Debug, Default, Serialize)]
@@ -58,7 +62,7 @@ pub struct Sheet {
     pub id: Option<String>,
     /// Way from this page to the top folder: empty, or `../`.
     pub root: String,
-    /// Content of the Content-Security-Policy meta element; [`POLICY`] unless the page needs another.
+    /// Content of the Content-Security-Policy meta element, without double quotes; [`POLICY`] unless the page needs another.
     pub policy: String,
     /// Further script files (search, walk), relative to the top folder.
     pub scripts: Vec<String>,

@@ -65,13 +65,15 @@ fn one_page_shows_at_a_time_and_the_way_back_works() {
     assert_none("complaints", &complaints);
 }
 
-/// The first answer that leads on, on every page of a fault: the same element that the folder's page leads to.
+/// A link inside a page leads to its place, and an answer of the walk leads on.
 #[test]
 fn the_links_of_a_walk_lead_on() {
     let complaints = browse(async |browser| {
         browser.client.goto(&here("#faults/canopy-slow")).await?;
         state(browser).await?;
-        let answer = "const link = document.querySelector('main .answer[href^=\"#\"]'); link.click(); return link.getAttribute('href');";
+        let answer = "const shows = e => e && e.offsetParent; const links = [...document.querySelectorAll('main a[href^=\"#\"]')]; \
+                      const link = links.find(e => shows(e) && shows(document.getElementById(e.hash.slice(1)))); link.click(); \
+                      return link.getAttribute('href');";
         let to = browser.client.execute(answer, Vec::new()).await?;
         let after = state(browser).await?;
         let id = to.as_str().unwrap().trim_start_matches('#');
@@ -79,6 +81,9 @@ fn the_links_of_a_walk_lead_on() {
         assert_eq!(after[3], json!("faults/canopy-slow.html"));
         let seen = "const box = document.getElementById(arguments[0]).getBoundingClientRect(); return box.top < innerHeight && box.bottom > 0;";
         assert_eq!(browser.client.execute(seen, vec![json!(id)]).await?, json!(true), "{id} is in view");
+        let press = "const panel = document.querySelector('.walk-panel'), before = panel.textContent; \
+                     [...panel.querySelectorAll('button')].find(e => e.offsetParent).click(); return before !== panel.textContent;";
+        assert_eq!(browser.client.execute(press, Vec::new()).await?, json!(true), "the walk goes on");
         complaints(browser).await
     });
     assert_none("complaints", &complaints);
