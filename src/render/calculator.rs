@@ -8,7 +8,9 @@ use serde::Serialize;
 use super::place::Place;
 use super::views::pieces::Link;
 use crate::model::quantity::{Dimension, Exact, System, Unit, units_of};
-use crate::model::{Band, Entry, Fault, Id, Kind, Link as Mention, Reading, SumRule, Variant, Verdict, applies};
+use crate::model::{
+    Band, Circuit, Entry, Fault, Id, Kind, Link as Mention, Reading, SumRule, Variant, Verdict, applies,
+};
 use crate::reason::readings::{Refusal, range_of};
 
 /// Everything the calculators of one page need.
@@ -182,8 +184,25 @@ fn data(place: Place<'_>, reading: &Reading) -> Data {
         variants: if differs { variants(place, reading) } else { Vec::new() },
         sum,
         of: counts_towards(place, reading).map(|part| part.id().to_owned()),
-        level: None,
+        level: level(place, reading),
     }
+}
+
+/// The rods that move the level a reading takes, and the surface it spreads over.
+fn level(place: Place<'_>, reading: &Reading) -> Option<LevelData> {
+    let taken = |circuit: &&Circuit| {
+        let link = circuit.level.as_ref().and_then(|level| level.reading.as_ref());
+        link.is_some_and(|link| link.as_str() == reading.id())
+    };
+    let circuit = place.guide.circuits.iter().find(taken)?;
+    let facts = place.facts.hydraulics.machines.iter().flat_map(|machine| &machine.levels);
+    let facts = facts.into_iter().find(|level| level.circuit.as_str() == circuit.id())?;
+    let surface = circuit.level.as_ref()?.surface.first()?.value.base();
+    let rod = |actuator: &crate::model::Actuator| {
+        let volume = facts.rods.get(actuator.id.value.as_str())?;
+        Some((actuator.name.value.clone(), fraction(*volume)))
+    };
+    Some(LevelData { surface: fraction(surface), rods: circuit.actuators.iter().filter_map(rod).collect() })
 }
 
 /// The reading whose values add up to this one.

@@ -1,6 +1,4 @@
-//! Colours of depicted things: a red hose is drawn red. Dash patterns tell them apart without colour.
-
-use super::views::hoses::Colour;
+//! Colours of depicted things: a red hose is drawn red.
 
 /// Plain colour words with an SVG paint and one that stands out from it.
 const PAINTS: [(&str, &str, &str); 14] = [
@@ -20,9 +18,6 @@ const PAINTS: [(&str, &str, &str); 14] = [
     ("turquoise", "#1a9a98", "#ffffff"),
 ];
 
-/// Dash patterns, one a line of a table.
-const DASHES: [&str; 8] = ["", "24 8", "8 8", "24 6 6 6", "4 6", "16 4 4 4 4 4", "36 12", "2 10"];
-
 /// Colours of conductors after IEC 60757 (from memory).
 const CODES: [(&str, &str); 14] = [
     ("BK", "black"),
@@ -41,15 +36,42 @@ const CODES: [(&str, &str); 14] = [
     ("SR", "silver"),
 ];
 
-/// How a hose is drawn: in its own colour, with the dash pattern of its place in the table.
-pub(super) fn of_hose(name: &str, index: usize) -> Colour {
+/// The paint of a thing in plain colour words, and one that stands out from it.
+pub(super) fn paint(name: &str) -> (String, String) {
     let lower = name.to_lowercase();
-    // "grey with a yellow band": the first colour word is the hose's own.
+    // "grey with a yellow ring": the first colour word is the thing's own.
     let found = PAINTS.iter().filter_map(|paint| Some((lower.find(paint.0)?, paint))).min_by_key(|(at, _)| *at);
-    let (fill, dash_fill) = found.map_or(("#b8bcc0", "#1c1c1c"), |(_, (_, fill, dash))| (*fill, *dash));
-    let dash = DASHES.get(index % DASHES.len()).copied().unwrap_or("");
-    Colour { name: name.to_owned(), fill: fill.to_owned(), dash_fill: dash_fill.to_owned(), dash: dash.to_owned() }
+    let (fill, over) = found.map_or(("#b8bcc0", "#1c1c1c"), |(_, (_, fill, over))| (*fill, *over));
+    (fill.to_owned(), over.to_owned())
 }
+
+/// The rings or bands that a thing has by its words ("pink with two white rings"), and their paint.
+pub(super) fn rings(name: &str) -> (u32, String) {
+    let lower = name.to_lowercase();
+    let words: Vec<&str> = lower.split(|letter: char| !letter.is_ascii_alphanumeric()).collect();
+    let named = |word: &str| matches!(word.trim_end_matches('s'), "ring" | "band");
+    let Some(at) = words.iter().position(|word| named(word)) else { return (0, String::new()) };
+    let before = words.get(..at).unwrap_or_default();
+    let colour = before.last().map(|word| paint(word).0).unwrap_or_default();
+    let count =
+        before.iter().rev().find_map(|word| COUNTS.iter().find(|(known, _)| known == word)).map_or(1, |it| it.1);
+    (count, colour)
+}
+
+/// Words that count rings.
+const COUNTS: [(&str, u32); 11] = [
+    ("a", 1),
+    ("one", 1),
+    ("two", 2),
+    ("three", 3),
+    ("four", 4),
+    ("five", 5),
+    ("1", 1),
+    ("2", 2),
+    ("3", 3),
+    ("4", 4),
+    ("5", 5),
+];
 
 /// A colour code such as `BN/WH` or `BNWH` in words; empty where it is none.
 pub(super) fn of_code(code: &str) -> String {
@@ -58,4 +80,17 @@ pub(super) fn of_code(code: &str) -> String {
     let word = |pair: &str| CODES.iter().find(|(known, _)| *known == pair).map(|(_, word)| *word);
     let words: Option<Vec<&str>> = pairs.map(word).collect();
     words.map(|words| words.join(" and ")).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rings_are_counted_and_the_first_colour_is_the_hose_s_own() {
+        assert_eq!(rings("pink with two white rings"), (2, "#ffffff".to_owned()));
+        assert_eq!(rings("grey with a yellow band"), (1, "#e6c619".to_owned()));
+        assert_eq!(rings("clear, no sleeve"), (0, String::new()));
+        assert_eq!(paint("grey with a yellow band").0, "#80858a");
+    }
 }

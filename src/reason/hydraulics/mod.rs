@@ -3,6 +3,7 @@
 //! The solution is quasi-static and exact: pressure rises until the first thing gives. Not modelled: friction, losses in
 //! hoses and valves, leakage, the mass that moves, and what mechanical locks hold back.
 
+mod air;
 pub mod crossings;
 mod cylinder;
 mod exact;
@@ -16,6 +17,7 @@ mod regions;
 mod set;
 mod slips;
 
+pub use air::{AirFacts, Pocket, adiabatic, air, compliance, isothermal};
 pub use cylinder::{Sizes, force, speed};
 pub use facts::{
     ActuatorDoes, ActuatorFacts, Flow, LevelFacts, MachineHydraulics, Operation, OperationFacts, PortState, Spill, Way,

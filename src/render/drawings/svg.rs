@@ -39,6 +39,16 @@ impl Pen {
         self.out.push_str("</text>");
     }
 
+    /// Markup as it stands.
+    pub(super) fn raw(&mut self, markup: &str) {
+        self.out.push_str(markup);
+    }
+
+    /// What is drawn by now.
+    pub(super) fn out(self) -> String {
+        self.out
+    }
+
     /// Opens a link around what is drawn next.
     pub(super) fn open_link(&mut self, href: &str) {
         let _ = write!(self.out, "<a href=\"{}\">", escaped(href));

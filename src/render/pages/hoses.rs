@@ -1,8 +1,11 @@
-//! Hose tables.
+//! Hose tables, with the circuit drawn for each direction of each pump.
 
-use super::{Draft, entry_draft, kind_word};
-use crate::model::{AirLimits, Circuit, Hose, Kind, Link as Mention, Port};
-use crate::render::colours;
+mod air;
+mod figures;
+
+use super::{Draft, entry_draft, kind_word, number};
+use crate::model::{AirLimits, Circuit, Hose, Kind, Link as Mention, Passage, Port};
+use crate::render::drawings::circuit::marks::{self, Mark};
 use crate::render::place::Place;
 use crate::render::views::hoses as view;
 use crate::render::views::pieces::{Link, Shown};
@@ -12,25 +15,28 @@ pub(super) fn draft<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
 }
 
 fn page(place: Place<'_>, circuit: &Circuit) -> view::HoseTable {
+    let (marks, drawn) = (marks::of(circuit), figures::Figures::of(place, circuit));
     let sources = circuit.hoses.iter().map(|hose| hose.source.as_ref());
     view::HoseTable {
         intro_html: place.blocks_opt(circuit.says.as_ref()),
         cautions: place.hazards_of(circuit.ports.iter().map(|port| &port.part)),
-        drawing: None,
+        drawing: drawn.drawing(),
         circuits: vec![view::Circuit {
             name: circuit.name.value.clone(),
             pumps: circuit.pumps.iter().map(|pump| place.part(&pump.part)).collect(),
-            hoses: circuit.hoses.iter().enumerate().map(|(index, it)| hose(place, circuit, index, it)).collect(),
+            hoses: circuit.hoses.iter().zip(&marks).map(|(it, mark)| hose(place, circuit, mark, it)).collect(),
         }],
-        motions: Vec::new(),
+        motions: drawn.motions(),
+        passages: circuit.passages.iter().enumerate().map(|(index, it)| passage(place, circuit, index, it)).collect(),
         crossings: Vec::new(),
         limits: circuit.air.iter().flat_map(|air| limits(place, air)).collect(),
+        pockets: air::pockets(place, circuit),
         procedures: procedures(place, circuit),
         sources: place.sources(sources),
     }
 }
 
-fn hose(place: Place<'_>, circuit: &Circuit, index: usize, hose: &Hose) -> view::Hose {
+fn hose(place: Place<'_>, circuit: &Circuit, mark: &Mark, hose: &Hose) -> view::Hose {
     let pair = hose.pair.as_ref().map(|pair| {
         let mark = circuit.hoses.iter().find(|other| other.id.value == pair.as_str());
         Link {
@@ -41,7 +47,7 @@ fn hose(place: Place<'_>, circuit: &Circuit, index: usize, hose: &Hose) -> view:
     view::Hose {
         anchor: format!("hose-{}", hose.id.value),
         mark: hose.mark.value.clone(),
-        colour: colours::of_hose(&hose.colour, index),
+        colour: colour(&hose.colour, mark),
         bore: value(place.varied(&hose.bore), place),
         length: value(place.varied(&hose.length), place),
         fitting: hose.fitting.value.clone(),
@@ -49,6 +55,33 @@ fn hose(place: Place<'_>, circuit: &Circuit, index: usize, hose: &Hose) -> view:
         to: end(place, hose.to.as_ref()),
         pair,
         applies_to: hose.variants.as_deref().map(|named| vec![place.variants(named)]).unwrap_or_default(),
+    }
+}
+
+fn colour(name: &str, mark: &Mark) -> view::Colour {
+    view::Colour {
+        name: name.to_owned(),
+        fill: mark.fill.clone(),
+        dash_fill: mark.over.clone(),
+        dash: mark.dash.to_owned(),
+        rings: (0..mark.rings).map(|ring| 12 + ring * 9).collect(),
+        ring_fill: mark.ring.clone(),
+    }
+}
+
+fn passage(place: Place<'_>, circuit: &Circuit, index: usize, passage: &Passage) -> view::Passage {
+    let port = |link: &Mention<Port>| {
+        let port = circuit.ports.iter().find(|port| port.id.value == link.as_str());
+        port.and_then(|port| port.mark.as_ref()).map_or(link.as_str().to_owned(), |mark| mark.value.clone())
+    };
+    view::Passage {
+        number: number(index),
+        kind: place.word(figures::passage_word(passage.kind.value)),
+        part: place.part(&passage.part),
+        from: port(&passage.from),
+        to: port(&passage.to),
+        pilot: passage.pilot.as_ref().map(port).unwrap_or_default(),
+        opens_at: place.varied(&passage.opens_at),
     }
 }
 

@@ -7,13 +7,52 @@ use serde::Serialize;
 pub struct HoseTable {
     pub intro_html: String,
     pub cautions: Vec<Caution>,
-    pub drawing: Option<Figure>,
+    pub drawing: Option<Drawing>,
     pub circuits: Vec<Circuit>,
     pub motions: Vec<Motion>,
     pub crossings: Vec<Crossing>,
     pub limits: Vec<AirLimit>,
+    /// What a pocket at the limit costs, hose by hose.
+    pub pockets: Vec<Pocket>,
+    pub passages: Vec<Passage>,
     pub procedures: Vec<Link>,
     pub sources: Vec<Source>,
+}
+
+/// The circuit drawn once, and a figure for each direction of each pump that shows it.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Drawing {
+    pub base_html: String,
+    pub key_says: String,
+    pub figures: Vec<Direction>,
+}
+
+/// One direction of one pump.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Direction {
+    pub name: String,
+    pub figure: Figure,
+}
+
+/// A way through a valve block, by its number in the drawing.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Passage {
+    pub number: u32,
+    pub kind: String,
+    pub part: Link,
+    pub from: String,
+    pub to: String,
+    pub pilot: String,
+    pub opens_at: Option<Shown>,
+}
+
+/// What a pocket at the limit costs in one hose.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Pocket {
+    pub mark: String,
+    pub volume: String,
+    pub at_once: Shown,
+    pub settled: Shown,
 }
 
 #[derive(Clone, Debug, Default, Serialize)]
@@ -39,7 +78,7 @@ pub struct Hose {
     pub applies_to: Vec<String>,
 }
 
-/// The hose's own colour, drawn with a dash pattern so that it is told apart without colour.
+/// How a hose is drawn: its own colour, its rings across it, a dash pattern along it that tells it apart without colour.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Colour {
     pub name: String,
@@ -47,8 +86,11 @@ pub struct Colour {
     pub fill: String,
     /// SVG paint of the dashes, chosen to stand out from `fill`.
     pub dash_fill: String,
-    /// SVG dash array in units of 1/96 of the swatch; empty for a plain line.
+    /// SVG dash array; empty for a plain line.
     pub dash: String,
+    /// Where its rings lie on a swatch of 96 units, and their paint.
+    pub rings: Vec<u32>,
+    pub ring_fill: String,
 }
 
 #[derive(Clone, Debug, Default, Serialize)]
