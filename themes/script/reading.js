@@ -274,9 +274,9 @@ Bayleaf.reading = (function () {
   }
   /** @param {string} verdict */
   function meaning(verdict) { return element("b", { "class": "meaning meaning-" + verdict }, [say(verdict)]); }
-  /** A value in the unit chosen and in that of the other system. @param {Fraction} base @param {Unit[]} units @param {Unit} unit @param {Unit | null} other */
-  function both(base, units, unit, other) {
-    var first = plain(inUnit(unit, base), 3) + JOIN + unit.symbol;
+  /** A value in the unit chosen and in that of the other system. @param {Fraction} base @param {Unit[]} units @param {Unit} unit @param {Unit | null} other @param {number} [places] */
+  function both(base, units, unit, other, places) {
+    var first = plain(inUnit(unit, base), places === undefined ? 3 : places) + JOIN + unit.symbol;
     return other && other !== unit ? first + " (" + plain(inUnit(other, base), 3) + JOIN + other.symbol + ")" : first;
   }
   /** @param {string} error @param {Unit[]} units */
@@ -358,14 +358,15 @@ Bayleaf.reading = (function () {
 
     /** @param {Fraction | null} value @param {Unit} chosen @returns {Node[]} */
     function alone(value, chosen) {
-      var said = /** @type {Node[]} */ ([]);
+      var said = /** @type {Node[]} */ ([]), places = /** @type {number | undefined} */ (undefined);
       if (!value) { return said; }
       if (data.level && rods.some(function (rod) { return rod.tick.checked; })) {
         var out = sum(rods.map(function (rod) { return rod.tick.checked ? rod.volume : null; })).total;
         value = withRodsIn(value, out, exact(data.level.surface)) || value;
+        places = 0;
         said.push(element("p", {}, [say("with_rods_in", { value: plain(inUnit(chosen, value), 0) + JOIN + chosen.symbol })]));
       }
-      return said.concat(verdict(both(value, units, chosen, chosen === own ? other : own), judged(data, value), []));
+      return said.concat(verdict(both(value, units, chosen, places === 0 ? null : chosen === own ? other : own, places), judged(data, value), []));
     }
     /** @param {(Fraction | null)[]} values @param {Unit} chosen @param {Band | null} line @param {string[]} open @returns {Node[]} */
     function summed(values, chosen, line, open) {
@@ -446,8 +447,8 @@ Bayleaf.reading = (function () {
     form.addEventListener("submit", function (event) { event.preventDefault(); });
   }
 
-  /** A value in every unit of its kind. @param {HTMLElement} into @param {string} kind @param {string} says */
-  function mountUnits(into, kind, says) {
+  /** A value in every unit of its kind. @param {HTMLElement} into @param {string} kind @param {string} says @param {string | null} [usual] */
+  function mountUnits(into, kind, says, usual) {
     if (!big) { return; }
     var units = unitsOf(kind), made = field(says), list = element("dl", { "class": "calc-units", role: "status" });
     var unit = choice(say("unit_word"), units.map(function (it) { return /** @type {[string, string]} */ ([it.symbol, it.symbol]); }));
@@ -459,6 +460,7 @@ Bayleaf.reading = (function () {
       fill(list, units.filter(function (it) { return it !== typed.unit; }).map(function (it) { return element("div", {}, [element("dt", {}, [it.symbol]), element("dd", {}, [shownIn(typed, it) + JOIN + it.symbol])]); }));
     }
     made.input.setAttribute("inputmode", "text");
+    if (usual) { unit.select.value = usual; }
     fill(into, [form]);
     into.hidden = false;
     form.addEventListener("input", work);
@@ -466,15 +468,15 @@ Bayleaf.reading = (function () {
     form.addEventListener("submit", function (event) { event.preventDefault(); });
   }
 
-  /** Mounts what the page asks for: `data-reading="id"`, `data-path`, `data-units="kind"`. */
+  /** Mounts what the page asks for: `div data-reading="id"`, `data-path`, `data-units="kind"`. */
   function begin() {
-    Array.prototype.forEach.call(document.querySelectorAll("[data-reading]"), function (into) {
+    Array.prototype.forEach.call(document.querySelectorAll("div[data-reading]"), function (into) {
       var data = find(into.getAttribute("data-reading"));
       if (data) { mount(into, data); }
     });
     Array.prototype.forEach.call(document.querySelectorAll("[data-path]"), function (into) { mountPath(into, page().path); });
     Array.prototype.forEach.call(document.querySelectorAll("[data-units]"), function (into) {
-      mountUnits(into, into.getAttribute("data-units"), into.getAttribute("data-says"));
+      mountUnits(into, into.getAttribute("data-units"), into.getAttribute("data-says"), into.getAttribute("data-usual"));
     });
   }
   if (typeof document !== "undefined") { begin(); }

@@ -16,6 +16,7 @@ mod ram;
 mod regions;
 mod set;
 mod slips;
+mod stalls;
 
 pub use air::{AirFacts, Pocket, adiabatic, air, compliance, isothermal};
 pub use cylinder::{Sizes, force, speed};
@@ -24,6 +25,7 @@ pub use facts::{
 };
 
 pub use slips::{Otherwise, Slip, slips, turned_reliefs};
+pub use stalls::{Stall, StallFacts, stalls};
 
 use std::sync::OnceLock;
 

@@ -1,10 +1,12 @@
 //! Hose tables, with the circuit drawn for each direction of each pump.
 
 mod air;
+mod crossings;
 mod figures;
+mod stalls;
 
-use super::{Draft, entry_draft, kind_word, number};
-use crate::model::{AirLimits, Circuit, Hose, Kind, Link as Mention, Passage, Port};
+use super::{Draft, entry_draft, guide_draft, kind_word, number};
+use crate::model::{AirLimits, Circuit, Entry, Hose, Kind, Link as Mention, Passage, Port};
 use crate::render::drawings::circuit::marks::{self, Mark};
 use crate::render::place::Place;
 use crate::render::views::hoses as view;
@@ -12,6 +14,28 @@ use crate::render::views::pieces::{Link, Shown};
 
 pub(super) fn draft<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
     entry_draft(place, circuit, "hoses", kind_word(place, Kind::Circuit), &page(place, circuit))
+}
+
+/// The page of what crossed hoses do.
+pub(super) fn crossed<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
+    let known = crossings::Crossed::of(place, circuit, &figures::Figures::of(place, circuit));
+    let (stalls, covers) = stalls::rows(place, circuit);
+    let page = view::Crossed {
+        table: place.link(Kind::Circuit, circuit.id()),
+        cautions: place.hazards_of(circuit.ports.iter().map(|port| &port.part)),
+        crossings: known.rows(),
+        not_told_apart: known.not_told_apart(),
+        marking: known.marking(),
+        stalls,
+        covers,
+    };
+    let title = format!("{}: {}", circuit.name.value, place.word("crossings_and_stops"));
+    guide_draft(place, &crossings::path(circuit), "crossings", title, &page)
+}
+
+/// Where that page stands.
+pub(super) fn crossed_path(circuit: &Circuit) -> String {
+    crossings::path(circuit)
 }
 
 fn page(place: Place<'_>, circuit: &Circuit) -> view::HoseTable {
@@ -28,7 +52,8 @@ fn page(place: Place<'_>, circuit: &Circuit) -> view::HoseTable {
         }],
         motions: drawn.motions(),
         passages: circuit.passages.iter().enumerate().map(|(index, it)| passage(place, circuit, index, it)).collect(),
-        crossings: Vec::new(),
+        crossed: (!circuit.hoses.is_empty())
+            .then(|| Link { href: place.href(&crossings::path(circuit)), text: place.word("crossings_and_stops") }),
         limits: circuit.air.iter().flat_map(|air| limits(place, air)).collect(),
         pockets: air::pockets(place, circuit),
         procedures: procedures(place, circuit),
@@ -77,7 +102,6 @@ fn passage(place: Place<'_>, circuit: &Circuit, index: usize, passage: &Passage)
     view::Passage {
         number: number(index),
         kind: place.word(figures::passage_word(passage.kind.value)),
-        part: place.part(&passage.part),
         from: port(&passage.from),
         to: port(&passage.to),
         pilot: passage.pilot.as_ref().map(port).unwrap_or_default(),

@@ -76,6 +76,11 @@ pub(super) fn orders(guide: &Guide) -> Vec<Order<'_>> {
     entries(&mut orders, guide.procedures.iter(), procedure::draft);
     entries(&mut orders, guide.parts.iter(), part::draft);
     entries(&mut orders, guide.circuits.iter(), hoses::draft);
+    let with_hoses = guide.circuits.iter().filter(|circuit| !circuit.hoses.is_empty());
+    orders.extend(with_hoses.map(|circuit| Order {
+        path: hoses::crossed_path(circuit),
+        make: Box::new(move |place| hoses::crossed(place, circuit)),
+    }));
     entries(&mut orders, guide.wiring.iter(), wiring::draft);
     entries(&mut orders, guide.sequences.iter(), sequence::draft);
     entries(&mut orders, guide.readings.iter(), reading::draft);

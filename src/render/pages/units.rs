@@ -29,7 +29,7 @@ fn kind(place: Place<'_>, dimension: Dimension, key: &str) -> view::Kind {
     let others = units_of(dimension).filter(|unit| unit.symbol != usual(dimension));
     // A scale with a zero of its own has no factor.
     let factors = if dimension == Dimension::Temperature { Vec::new() } else { others.filter_map(factor).collect() };
-    view::Kind { key: key.to_owned(), name: place.word(name), factors }
+    view::Kind { key: key.to_owned(), name: place.word(name), usual: usual(dimension).to_owned(), factors }
 }
 
 fn usual(dimension: Dimension) -> &'static str {

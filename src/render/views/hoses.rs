@@ -10,13 +10,29 @@ pub struct HoseTable {
     pub drawing: Option<Drawing>,
     pub circuits: Vec<Circuit>,
     pub motions: Vec<Motion>,
-    pub crossings: Vec<Crossing>,
+    /// The page of what crossed hoses do, and where the circuit stops.
+    pub crossed: Option<Link>,
     pub limits: Vec<AirLimit>,
     /// What a pocket at the limit costs, hose by hose.
     pub pockets: Vec<Pocket>,
     pub passages: Vec<Passage>,
     pub procedures: Vec<Link>,
     pub sources: Vec<Source>,
+}
+
+/// What crossed hoses do, and where a circuit stops doing its work.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Crossed {
+    pub table: Link,
+    pub cautions: Vec<Caution>,
+    pub crossings: Vec<Crossing>,
+    /// Crossings that neither a mark nor a colour gives away.
+    pub not_told_apart: Vec<String>,
+    /// Hoses that may share a colour, one line a colour.
+    pub marking: Vec<String>,
+    pub stalls: Vec<Stall>,
+    /// Every suspect once, with the complaints that cover it.
+    pub covers: Vec<Suspect>,
 }
 
 /// The circuit drawn once, and a figure for each direction of each pump that shows it.
@@ -39,7 +55,6 @@ pub struct Direction {
 pub struct Passage {
     pub number: u32,
     pub kind: String,
-    pub part: Link,
     pub from: String,
     pub to: String,
     pub pilot: String,
@@ -113,6 +128,20 @@ pub struct Crossing {
     pub ends: Vec<String>,
     pub seen: String,
     pub effect_html: String,
+    pub faults: Vec<Link>,
+}
+
+/// Something seen where a circuit stops doing its work.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Stall {
+    pub seen: String,
+    pub suspects: Vec<Link>,
+}
+
+/// A part that could cause it, and the complaints that cover the part.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Suspect {
+    pub part: Link,
     pub faults: Vec<Link>,
 }
 

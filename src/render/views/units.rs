@@ -14,6 +14,8 @@ pub struct Units {
 pub struct Kind {
     pub key: String,
     pub name: String,
+    /// The unit that is asked for unless another is chosen.
+    pub usual: String,
     /// Exact to ten places; none where the scales have zeros of their own.
     pub factors: Vec<Factor>,
 }

@@ -3,14 +3,14 @@
 use super::layout::{BLOCKS, Base, Block, CYLINDERS, LANE, Lane, Layout, Line, Rail, Ram, STUB, VALVES};
 use super::marks::{self, Mark};
 use super::{Words, path, symbols};
-use crate::model::{Circuit, PartKind};
+use crate::model::{Circuit, PartKind, PassageKind};
 use crate::render::drawings::svg::{Pen, wrapped};
 
 pub(super) fn draw(pen: &mut Pen, circuit: &Circuit, layout: &Layout<'_>, words: &Words<'_>) {
     let marks = marks::of(circuit);
     for block in &layout.blocks {
         let (wide, high) = (block.right - block.left, layout.block_foot - BLOCKS);
-        pen.path("block-field", &format!("M{} {BLOCKS}h{wide}v{high}h-{wide}z", block.left), None);
+        pen.path("c-block", &format!("M{} {BLOCKS}h{wide}v{high}h-{wide}z", block.left), None);
     }
     for line in &layout.lines {
         hose(pen, circuit, &marks, line);
@@ -31,7 +31,7 @@ fn block_name(pen: &mut Pen, layout: &Layout<'_>, block: &Block<'_>, words: &Wor
     let uppers = layout.block_ports.iter().filter(|(_, x, upper)| *upper && *x < block.right);
     let free = block.right - uppers.map(|(_, x, _)| *x).max().unwrap_or(block.left) - 24;
     if free > 8 * i32::try_from(name.chars().count()).unwrap_or(free) {
-        pen.text("chart-number", block.right.unsigned_abs(), (BLOCKS - 7).unsigned_abs(), "end", &[name]);
+        pen.text("c-mark", block.right.unsigned_abs(), (BLOCKS - 7).unsigned_abs(), "end", &[name]);
     }
 }
 
@@ -41,18 +41,18 @@ fn hose(pen: &mut Pen, circuit: &Circuit, marks: &[Mark], line: &Line<'_>) {
         circuit.hoses.iter().position(|hose| line.hoses.first().is_some_and(|first| std::ptr::eq(*first, hose)));
     let Some(mark) = place.and_then(|place| marks.get(place)) else { return };
     let way = path(&line.way);
-    pen.path("hose-edge", &way, None);
-    pen.raw(&format!("<path class=\"hose\" d=\"{way}\" stroke=\"{}\"/>", mark.fill));
+    pen.path("c-edge", &way, None);
+    pen.raw(&format!("<path class=\"c-hose\" d=\"{way}\" stroke=\"{}\"/>", mark.fill));
     if !mark.dash.is_empty() {
         let (over, dash) = (&mark.over, mark.dash);
-        pen.raw(&format!("<path class=\"hose-dash\" d=\"{way}\" stroke=\"{over}\" stroke-dasharray=\"{dash}\"/>"));
+        pen.raw(&format!("<path class=\"c-dash\" d=\"{way}\" stroke=\"{over}\" stroke-dasharray=\"{dash}\"/>"));
     }
     let Some((x, y)) = line.way.last().copied() else { return };
     let down = line.way.iter().rev().nth(1).is_some_and(|before| before.1 < y);
     let step = if down { -5 } else { 5 };
     for ring in 0..i32::try_from(mark.rings).unwrap_or(0) {
         let at = y + step * (ring * 2 + 2);
-        pen.raw(&format!("<path class=\"hose-ring\" d=\"M{} {at}h8\" stroke=\"{}\"/>", x - 4, mark.ring));
+        pen.raw(&format!("<path class=\"c-ring\" d=\"M{} {at}h10\" stroke=\"{}\"/>", x - 5, mark.ring));
     }
 }
 
@@ -72,8 +72,8 @@ fn label(pen: &mut Pen, line: &Line<'_>) {
     let (x, y) = line.label;
     let half = label_half(line);
     let wide = half * 2;
-    pen.path("label-field", &format!("M{} {}h{wide}v18h-{wide}z", x - half, y - 9), None);
-    pen.text("chart-number", x.unsigned_abs(), (y + 5).unsigned_abs(), "middle", &[marks_of(line)]);
+    pen.path("c-label", &format!("M{} {}h{wide}v18h-{wide}z", x - half, y - 9), None);
+    pen.text("c-mark", x.unsigned_abs(), (y + 5).unsigned_abs(), "middle", &[marks_of(line)]);
 }
 
 fn rail(pen: &mut Pen, layout: &Layout<'_>, rail: &Rail) {
@@ -81,7 +81,7 @@ fn rail(pen: &mut Pen, layout: &Layout<'_>, rail: &Rail) {
     let (Some(first), Some(last)) = (all().min(), all().max()) else { return };
     let end = if rail.above { STUB } else { layout.block_foot };
     let (y, column) = (rail.y, rail.column);
-    pen.path("line", &format!("M{first} {y}H{last}M{column} {y}V{end}"), None);
+    pen.path("c-line", &format!("M{first} {y}H{last}M{column} {y}V{end}"), None);
     for joint in rail.joints.iter().filter(|joint| **joint != first && **joint != last) {
         dot(pen, *joint, rail.y);
     }
@@ -91,30 +91,26 @@ fn rail(pen: &mut Pen, layout: &Layout<'_>, rail: &Rail) {
 }
 
 fn dot(pen: &mut Pen, x: i32, y: i32) {
-    pen.path("fill", &format!("M{} {y}a4 4 0 1 0 8 0a4 4 0 1 0 -8 0z", x - 4), None);
+    pen.path("c-fill", &format!("M{} {y}a4 4 0 1 0 8 0a4 4 0 1 0 -8 0z", x - 4), None);
 }
 
 fn lane(pen: &mut Pen, lane: &Lane<'_>) {
     let (x, half) = (lane.x, symbols::HALF);
     symbols::valve(pen, lane.passage.kind.value, x, VALVES, lane.upwards);
-    pen.path("line", &format!("M{x} {}V{}", VALVES + half, lane.rail), None);
+    pen.path("c-line", &format!("M{x} {}V{}", VALVES + half, lane.rail), None);
     match (lane.port, lane.other_rail) {
-        (Some(_), _) => pen.path("line", &format!("M{x} {}V{STUB}", VALVES - half), None),
+        (Some(_), _) => pen.path("c-line", &format!("M{x} {}V{STUB}", VALVES - half), None),
         (None, Some(other)) => {
-            pen.path("line", &format!("M{x} {}V{}H{}V{other}", VALVES - half, VALVES - half - 6, x + LANE / 2), None);
+            pen.path("c-line", &format!("M{x} {}V{}H{}V{other}", VALVES - half, VALVES - half - 6, x + LANE / 2), None);
         }
         (None, None) => {}
     }
     if let Some(pilot) = lane.pilot {
-        pen.path("line pilot", &format!("M{} {VALVES}H{}V{pilot}", x + 9, x + LANE / 2), None);
+        pen.path("c-line c-pilot", &format!("M{} {VALVES}H{}V{pilot}", x + 9, x + LANE / 2), None);
     }
-    pen.text(
-        "circuit-small",
-        (x - 13).unsigned_abs(),
-        (VALVES + 22).unsigned_abs(),
-        "middle",
-        &[lane.number.to_string()],
-    );
+    // Beside the foot of a valve; below the pilot that a relief valve has there.
+    let below = if lane.passage.kind.value == PassageKind::Relief { 32 } else { 22 };
+    pen.text("c-small", (x - 13).unsigned_abs(), (VALVES + below).unsigned_abs(), "middle", &[lane.number.to_string()]);
 }
 
 /// From an upper port to its lanes.
@@ -122,7 +118,7 @@ fn stubs(pen: &mut Pen, layout: &Layout<'_>) {
     for (_, x, _) in layout.block_ports.iter().filter(|(_, _, upper)| *upper) {
         let lanes = layout.lanes.iter().filter(|lane| lane.port == Some(*x)).map(|lane| lane.x);
         let last = lanes.clone().max().unwrap_or(*x);
-        pen.path("line", &format!("M{x} {BLOCKS}V{STUB}H{last}"), None);
+        pen.path("c-line", &format!("M{x} {BLOCKS}V{STUB}H{last}"), None);
         let count = lanes.clone().count();
         lanes.filter(|lane| count > 1 && *lane < last).for_each(|lane| dot(pen, lane, STUB));
     }
@@ -132,7 +128,7 @@ fn ports(pen: &mut Pen, layout: &Layout<'_>) {
     for (port, x, upper) in &layout.block_ports {
         let name = port.mark.as_ref().map_or(port.id.value.as_str(), |mark| mark.value.as_str());
         let y = if *upper { BLOCKS + 15 } else { layout.block_foot - 5 };
-        pen.text("circuit-small", (x + 6).unsigned_abs(), y.unsigned_abs(), "start", &[name.to_owned()]);
+        pen.text("c-small", (x + 6).unsigned_abs(), y.unsigned_abs(), "start", &[name.to_owned()]);
     }
 }
 
@@ -149,7 +145,7 @@ fn cylinder(pen: &mut Pen, circuit: &Circuit, ram: &Ram) {
     let room = (ram.room - 6).unsigned_abs();
     let mut lines = wrapped(&actuator.name, room);
     lines.truncate(3);
-    pen.text("chart-number", left.unsigned_abs(), 14, "start", &lines);
+    pen.text("c-mark", left.unsigned_abs(), 14, "start", &lines);
 }
 
 fn base(pen: &mut Pen, circuit: &Circuit, layout: &Layout<'_>, base: &Base<'_>, words: &Words<'_>) {
@@ -165,35 +161,35 @@ fn base(pen: &mut Pen, circuit: &Circuit, layout: &Layout<'_>, base: &Base<'_>, 
             let other = reverse.unwrap_or(forward + LANE);
             let (middle, y) = ((forward + other) / 2, head + 34);
             let side = |x: i32| if x < middle { middle - 18 } else { middle + 18 };
-            pen.path("line", &format!("M{forward} {head}V{y}H{}", side(forward)), None);
+            pen.path("c-line", &format!("M{forward} {head}V{y}H{}", side(forward)), None);
             if reverse.is_some() {
-                pen.path("line", &format!("M{other} {head}V{y}H{}", side(other)), None);
+                pen.path("c-line", &format!("M{other} {head}V{y}H{}", side(other)), None);
             }
             served.extend([Some(forward), reverse].into_iter().flatten());
             symbols::pump(pen, middle, y, reverse.is_some(), (words.kind)(base.part) == Some(PartKind::HandPump));
             for (_, x) in base.ports.iter().filter(|(_, x)| !served.contains(x)) {
-                pen.path("line", &format!("M{x} {head}V{}H{}L{} {}", y + 24, middle + 24, middle + 13, y + 13), None);
+                pen.path("c-line", &format!("M{x} {head}V{}H{}L{} {}", y + 24, middle + 24, middle + 13, y + 13), None);
             }
         }
         None if (words.kind)(base.part) == Some(PartKind::Reservoir) => {
             symbols::reservoir(pen, base.left + 4, base.right - 4, head + 24);
             for (_, x) in &base.ports {
-                pen.path("line", &format!("M{x} {head}V{}", head + 50), None);
+                pen.path("c-line", &format!("M{x} {head}V{}", head + 50), None);
             }
         }
         None => {
             let (wide, left) = (base.right - base.left, base.left);
-            pen.path("plain-field", &format!("M{left} {}h{wide}v34h-{wide}z", head + 10), None);
+            pen.path("c-field", &format!("M{left} {}h{wide}v34h-{wide}z", head + 10), None);
             for (_, x) in &base.ports {
-                pen.path("line", &format!("M{x} {head}v10"), None);
+                pen.path("c-line", &format!("M{x} {head}v10"), None);
             }
         }
     }
     for (port, x) in &base.ports {
         let mark = port.mark.as_ref().map_or("", |mark| mark.value.as_str());
-        pen.text("circuit-small", (x + 6).unsigned_abs(), (head + 12).unsigned_abs(), "start", &[mark.to_owned()]);
+        pen.text("c-small", (x + 6).unsigned_abs(), (head + 12).unsigned_abs(), "start", &[mark.to_owned()]);
     }
     let mut lines = wrapped(&name, (base.right - base.left + 24).unsigned_abs());
     lines.truncate(3);
-    pen.text("chart-number", base.left.unsigned_abs(), (head + 112).unsigned_abs(), "start", &lines);
+    pen.text("c-mark", base.left.unsigned_abs(), (head + 112).unsigned_abs(), "start", &lines);
 }

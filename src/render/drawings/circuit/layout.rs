@@ -225,6 +225,8 @@ impl<'c> Work<'c> {
         let Some(actuator) = self.circuit.actuators.get(at) else { return };
         let start = self.cursor;
         let cap = self.place_upper(actuator.cap.as_str());
+        // A barrel has room for what it does and an arrow.
+        self.cursor = self.cursor.max(start + 2 * LANE);
         let rod = actuator.rod.as_ref().map(|rod| self.place_upper(rod.as_str()));
         self.cursor = self.cursor.max(start + 3 * LANE) + GAP;
         self.layout.rams.push(Ram { actuator: at, cap, rod, room: self.cursor - start });

@@ -7,8 +7,10 @@ mod base;
 mod layout;
 pub(in crate::render) mod marks;
 mod symbols;
+#[cfg(test)]
+mod tests;
 
-use crate::model::{Circuit, Motion, PartKind, PassageKind};
+use crate::model::{Circuit, Motion, PartKind};
 use crate::reason::hydraulics::{ActuatorDoes, OperationFacts, PortState};
 use crate::render::drawings::svg::Pen;
 use layout::{CYLINDERS, Layout, Line};
@@ -62,7 +64,7 @@ impl<'c> Drawing<'c> {
         let mut pen = Pen::default();
         for line in &self.layout.lines {
             if stands(line, facts) == Some(Stands::Pressure) {
-                pen.path("pressed", &path(&line.way), None);
+                pen.path("c-pressed", &path(&line.way), None);
             }
         }
         let (wide, high) = (self.layout.wide, self.layout.high);
@@ -74,7 +76,7 @@ impl<'c> Drawing<'c> {
             let Some(actuator) = self.circuit.actuators.get(ram.actuator) else { continue };
             let Some(facts) = facts.actuators.get(actuator.id.value.as_str()) else { continue };
             let (left, right) = base::barrel(ram);
-            pen.text("chart-answer", left.unsigned_abs(), 66, "start", &[(words.does)(facts.does)]);
+            pen.text("c-does", left.unsigned_abs(), 66, "start", &[(words.does)(facts.does)]);
             let y = CYLINDERS - 42;
             match facts.does.motion() {
                 Some(Motion::Extends) => arrow(&mut pen, right - 26, y, 1),
@@ -95,8 +97,8 @@ impl<'c> Drawing<'c> {
             Stands::ShutIn => shut,
         };
         let (x, y) = (line.label.0 + base::label_half(line) + 9, line.label.1);
-        pen.path("label-field", &format!("M{} {}h16v18h-16z", x - 8, y - 9), None);
-        pen.text("chart-number", x.unsigned_abs(), (y + 5).unsigned_abs(), "middle", &[letter.clone()]);
+        pen.path("c-label", &format!("M{} {}h16v18h-16z", x - 8, y - 9), None);
+        pen.text("c-mark", x.unsigned_abs(), (y + 5).unsigned_abs(), "middle", &[letter.clone()]);
     }
 
     /// The marks of the hoses in one state, in the order of the table.
@@ -118,8 +120,8 @@ fn stands(line: &Line<'_>, facts: &OperationFacts) -> Option<Stands> {
 
 /// A level arrow from a place on, to the right or to the left.
 fn arrow(pen: &mut Pen, x: i32, y: i32, way: i32) {
-    pen.path("line", &format!("M{x} {y}h{}", way * 18), None);
-    pen.path("fill", &format!("M{} {y}l{} -6v12z", x + way * 26, -way * 10), None);
+    pen.path("c-line", &format!("M{x} {y}h{}", way * 18), None);
+    pen.path("c-fill", &format!("M{} {y}l{} -6v12z", x + way * 26, -way * 10), None);
 }
 
 /// A way as path data.
@@ -129,12 +131,4 @@ fn path(way: &[(i32, i32)]) -> String {
         data.push_str(&format!("{}{x} {y}", if place == 0 { 'M' } else { 'L' }));
     }
     data
-}
-
-/// The kinds of valves a circuit has, for the key to the drawing.
-pub(in crate::render) fn kinds(circuit: &Circuit) -> Vec<PassageKind> {
-    let mut kinds: Vec<PassageKind> = circuit.passages.iter().map(|passage| passage.kind.value).collect();
-    kinds.sort_unstable();
-    kinds.dedup();
-    kinds
 }

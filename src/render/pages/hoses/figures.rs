@@ -24,19 +24,16 @@ impl<'g> Figures<'g> {
     }
 
     /// Every direction of every pump of the circuit, with what it is called.
-    fn directions(&self) -> Vec<(Operation, String)> {
+    pub(super) fn directions(&self) -> Vec<(Operation, String)> {
         let mut all = Vec::new();
         for pump in &self.circuit.pumps {
             let part = self.place.part(&pump.part).text;
-            let ways = [
-                (Way::Forward, pump.forward_says.as_ref(), true),
-                (Way::Reverse, pump.reverse_says.as_ref(), pump.reverse.is_some()),
-            ];
-            for (way, says, there) in ways.into_iter().filter(|(_, _, there)| *there) {
+            let forward = (Way::Forward, pump.forward_says.as_ref());
+            let reverse = pump.reverse.as_ref().map(|_| (Way::Reverse, pump.reverse_says.as_ref()));
+            for (way, says) in std::iter::once(forward).chain(reverse) {
                 let fallback = if way == Way::Forward { "pump_forward" } else { "pump_reverse" };
                 let says = says.map_or_else(|| self.place.word(fallback), |says| says.value.clone());
-                debug_assert!(there);
-                all.push((Operation::Run { pump: Id::new(pump.id.value.as_str()), way }, format!("{says}: {part}")));
+                all.push((Operation::Run { pump: Id::new(pump.id.value.as_str()), way }, format!("{says} ({part})")));
             }
         }
         all
@@ -59,7 +56,7 @@ impl<'g> Figures<'g> {
         let figure = |(at, (operation, name)): (usize, &(Operation, String))| {
             let facts = self.facts(machine, operation)?;
             let says = self.says(&drawing, facts);
-            let title = format!("{name}. {says} {}", self.motions_in_words(machine, facts));
+            let title = format!("{name}. {says} {}", self.motions_in_words(facts));
             let svg_html = drawing.figure(&format!("circuit-{at}"), &title, facts, &words);
             Some(view::Direction { name: name.clone(), figure: Figure { svg_html, caption_html: escaped(&says) } })
         };
@@ -79,7 +76,7 @@ impl<'g> Figures<'g> {
         states.into_iter().filter_map(part).collect::<Vec<_>>().join(" ")
     }
 
-    fn motions_in_words(&self, _machine: &Machine, facts: &OperationFacts) -> String {
+    fn motions_in_words(&self, facts: &OperationFacts) -> String {
         let one = |actuator: &crate::model::Actuator| {
             let known = facts.actuators.get(actuator.id.value.as_str())?;
             Some(format!("{}: {}.", actuator.name.value, self.place.word(does_word(known.does))))
@@ -155,7 +152,7 @@ pub(super) fn amount(value: Exact, unit: &str, places: u8) -> Option<Quantity> {
     Quantity::parse(&format!("{} {unit}", plain(value, places))).ok()
 }
 
-fn does_word(does: ActuatorDoes) -> &'static str {
+pub(super) fn does_word(does: ActuatorDoes) -> &'static str {
     match does {
         ActuatorDoes::Extends => "does_extends",
         ActuatorDoes::Retracts => "does_retracts",
