@@ -98,7 +98,7 @@ impl<'c> Drawing<'c> {
         };
         let (x, y) = (line.label.0 + base::label_half(line) + 9, line.label.1);
         pen.path("c-label", &format!("M{} {}h16v18h-16z", x - 8, y - 9), None);
-        pen.text("c-mark", x.unsigned_abs(), (y + 5).unsigned_abs(), "middle", &[letter.clone()]);
+        pen.text("c-mark", x.unsigned_abs(), (y + 5).unsigned_abs(), "middle", std::slice::from_ref(letter));
     }
 
     /// The marks of the hoses in one state, in the order of the table.
