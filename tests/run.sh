@@ -11,6 +11,9 @@ say() { printf '%s\n' "$*" >&2; }
 needs=(
   "chromium chromium"
   "chromedriver chromium-driver"
+  "firefox-esr firefox-esr"
+  "WebKitWebDriver webkit2gtk-driver"
+  "Xvfb xvfb"
   "pdftotext poppler-utils"
   "zbarimg zbar-tools"
   "node nodejs"
@@ -43,6 +46,19 @@ if ((${#missing[@]})); then
     say "The packages could not be installed; the lines above are the last that apt-get said."
     exit 2
   fi
+fi
+
+# The driver of Firefox is in no Debian package.
+export PATH=$PATH:${CARGO_HOME:-$HOME/.cargo}/bin
+if ! is_there geckodriver; then
+  say "The tests need geckodriver; building it."
+  log=$(mktemp)
+  if ! env -u CARGO_TARGET_DIR cargo install --quiet --locked --debug --version 0.37.0 geckodriver >"$log" 2>&1 </dev/null; then
+    tail -n 20 "$log" >&2
+    say "geckodriver could not be built; the lines above are the last that cargo said."
+    exit 2
+  fi
+  rm -f "$log"
 fi
 
 # What the script tests are measured against stays out of the tree; what they are compared with is built by the program itself.

@@ -1,0 +1,223 @@
+//! A browser with one window, the same to handle in every engine.
+
+use std::{path::PathBuf, time::Duration};
+
+use fantoccini::{Client, ClientBuilder, wd::WebDriverCompatibleCommand};
+use http::Method;
+use hyper_util::client::legacy::connect::HttpConnector;
+use serde_json::{Value, json};
+use url::{ParseError, Url};
+
+use super::engine::{Engine, Looks, Running};
+use super::program::MISSING;
+use super::watch::{WATCHED, said};
+use super::{Outcome, address};
+use crate::site::DEMO;
+
+/// Height of a window, and of the part of a page that a zoomed one shows.
+const HEIGHT: u32 = 800;
+const HEIGHT_ZOOMED: u32 = 256;
+
+pub struct Browser {
+    pub engine: Engine,
+    pub client: Client,
+    looks: Looks,
+    width: u32,
+    _running: Running,
+}
+
+/// A command that WebDriver does not have.
+#[derive(Debug)]
+struct Own(&'static str, Value);
+
+impl WebDriverCompatibleCommand for Own {
+    fn endpoint(&self, base: &Url, session: Option<&str>) -> Result<Url, ParseError> {
+        base.join(&format!("session/{}/{}", session.unwrap_or_default(), self.0))
+    }
+
+    fn method_and_body(&self, _: &Url) -> (Method, Option<String>) {
+        (Method::POST, Some(self.1.to_string()))
+    }
+}
+
+impl Browser {
+    pub async fn start(engine: Engine) -> Self {
+        let (running, client) = begin(engine, Looks::USUAL).await;
+        Self { engine, client, looks: Looks::USUAL, width: 0, _running: running }
+    }
+
+    pub async fn close(self) {
+        if let Err(error) = self.client.close().await {
+            eprintln!("{:?} could not be closed: {error}", self.engine);
+        }
+    }
+
+    /// Back to how every story begins.
+    pub async fn reset(&mut self) -> Outcome<()> {
+        self.look(Looks::USUAL).await?;
+        self.set_width(1280).await?;
+        self.open("index.html").await?;
+        self.run("localStorage.clear(); sessionStorage.clear()", Vec::new()).await?;
+        self.complaints().await.map(drop)
+    }
+
+    /// Opens a page of the published demo.
+    pub async fn open(&self, page: &str) -> Outcome<()> {
+        self.client.goto(&self.address(page)).await
+    }
+
+    /// The folder that holds the demo for this engine.
+    pub fn folder(&self) -> PathBuf {
+        if self.watched() { WATCHED.path().to_owned() } else { DEMO.folder.clone() }
+    }
+
+    /// Whether its pages must tell themselves what goes wrong in them.
+    pub fn watched(&self) -> bool {
+        self.engine != Engine::Chromium
+    }
+
+    /// The address of a page of the demo; what stands after `?` or `#` is kept.
+    pub fn address(&self, page: &str) -> String {
+        let (file, rest) = page.split_at(page.find(['?', '#']).unwrap_or(page.len()));
+        address(&self.folder(), file) + rest
+    }
+
+    pub async fn run(&self, script: &str, arguments: Vec<Value>) -> Outcome<Value> {
+        self.client.execute(script, arguments).await
+    }
+
+    /// The text that a script gives back.
+    pub async fn text(&self, script: &str) -> Outcome<String> {
+        Ok(self.run(script, Vec::new()).await?.as_str().unwrap_or_default().to_owned())
+    }
+
+    /// Does something that only Chromium's own protocol can.
+    pub async fn own(&self, command: &str, parameters: Value) -> Outcome<Value> {
+        let body = json!({ "cmd": command, "params": parameters });
+        self.client.issue_cmd(Own("goog/cdp/execute", body)).await
+    }
+
+    /// Runs a script in Firefox's window instead of the page, where `web` is the page's context and `box` its element.
+    async fn in_window(&self, script: &str, arguments: Vec<Value>) -> Outcome<()> {
+        self.client.issue_cmd(Own("moz/context", json!({ "context": "chrome" }))).await?;
+        let known = "const box = gBrowser.selectedBrowser, web = box.browsingContext;";
+        let outcome = self.run(&format!("{known} {script}"), arguments).await;
+        self.client.issue_cmd(Own("moz/context", json!({ "context": "content" }))).await?;
+        outcome.map(drop)
+    }
+
+    pub async fn set_width(&mut self, width: u32) -> Outcome<()> {
+        self.width = width;
+        self.fit().await
+    }
+
+    /// Gives the page its width.
+    async fn fit(&self) -> Outcome<()> {
+        let (width, height) = (self.width, if self.looks.zoomed { HEIGHT_ZOOMED } else { HEIGHT });
+        let scale = if self.looks.zoomed { 4 } else { 1 };
+        match self.engine {
+            Engine::Chromium => {
+                let size =
+                    json!({ "width": width, "height": height, "deviceScaleFactor": scale, "mobile": width < 700 });
+                self.own("Emulation.setDeviceMetricsOverride", size).await.map(drop)
+            }
+            Engine::Firefox => {
+                let size = "web.fullZoom = arguments[2];
+                    for (const edge of ['min', 'max']) {
+                        box.style.setProperty(edge + '-width', arguments[0] + 'px');
+                        box.style.setProperty(edge + '-height', arguments[1] + 'px');
+                    }";
+                self.in_window(size, vec![json!(width * scale), json!(height * scale), json!(scale)]).await?;
+                self.until_width(width).await
+            }
+            Engine::WebKit => {
+                self.client.set_window_rect(0, 0, width, height).await?;
+                self.until_width(width).await
+            }
+        }
+    }
+
+    async fn until_width(&self, width: u32) -> Outcome<()> {
+        for _ in 0..200 {
+            if self.run("return innerWidth", Vec::new()).await? == json!(width) {
+                return Ok(());
+            }
+            tokio::time::sleep(Duration::from_millis(10)).await;
+        }
+        panic!("{:?} does not make its page {width} px wide", self.engine)
+    }
+
+    pub async fn set_script(&mut self, script: bool) -> Outcome<()> {
+        self.look(Looks { script, ..self.looks }).await
+    }
+
+    pub async fn set_dark(&mut self, dark: bool) -> Outcome<()> {
+        self.look(Looks { dark, ..self.looks }).await
+    }
+
+    /// Zooms to 400 %: of a window of 1280 px, 320 px of the page are left.
+    pub async fn set_zoomed(&mut self, zoomed: bool) -> Outcome<()> {
+        self.look(Looks { zoomed, ..self.looks }).await?;
+        self.set_width(if zoomed { 320 } else { 1280 }).await
+    }
+
+    /// Changes how pages are looked at, from the next page that is opened.
+    async fn look(&mut self, looks: Looks) -> Outcome<()> {
+        if looks == self.looks {
+            return Ok(());
+        }
+        self.looks = looks;
+        let scheme = if looks.dark { "dark" } else { "light" };
+        match self.engine {
+            Engine::Chromium => {
+                self.own("Emulation.setScriptExecutionDisabled", json!({ "value": !looks.script })).await?;
+                let features = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
+                self.own("Emulation.setEmulatedMedia", json!({ "features": features })).await.map(drop)
+            }
+            Engine::Firefox => {
+                let set = "web.allowJavascript = arguments[0]; web.prefersColorSchemeOverride = arguments[1];";
+                self.in_window(set, vec![json!(looks.script), json!(scheme)]).await
+            }
+            Engine::WebKit => {
+                self.client.clone().close().await?;
+                (self._running, self.client) = begin(self.engine, looks).await;
+                if self.width > 0 { self.fit().await } else { Ok(()) }
+            }
+        }
+    }
+
+    /// What went wrong in pages since the last call, and every address asked for that is not a local file. Chromium tells
+    /// by itself; in the other engines, a script in front of those of the page tells while scripts run.
+    pub async fn complaints(&self) -> Outcome<Vec<String>> {
+        if self.watched() {
+            return said(self).await;
+        }
+        let console = self.log("browser").await?;
+        let mut found: Vec<String> = console.iter().map(|entry| format!("console: {}", entry["message"])).collect();
+        for entry in self.log("performance").await? {
+            let message: Value = serde_json::from_str(entry["message"].as_str().unwrap_or("null")).unwrap();
+            let message = &message["message"];
+            let address = message["params"]["request"]["url"].as_str().unwrap_or_default();
+            if message["method"] == "Network.requestWillBeSent" && !address.starts_with("file://") {
+                found.push(format!("asked for {address}"));
+            }
+        }
+        Ok(found)
+    }
+
+    async fn log(&self, kind: &str) -> Outcome<Vec<Value>> {
+        let entries = self.client.issue_cmd(Own("se/log", json!({ "type": kind }))).await?;
+        Ok(entries.as_array().cloned().unwrap_or_default())
+    }
+}
+
+async fn begin(engine: Engine, looks: Looks) -> (Running, Client) {
+    let running = engine.start(looks);
+    let mut builder = ClientBuilder::new(HttpConnector::new());
+    builder.capabilities(engine.capabilities(looks).as_object().unwrap().clone());
+    let client = builder.connect(&running.driver.address).await;
+    (
+        running,
+        client.unwrap_or_else(|error: fantoccini::error::NewSessionError| panic!("{engine:?} {MISSING} ({error})")),
+    )
+}
