@@ -40,7 +40,7 @@ pub fn inspect(desk: &dyn Desk, today: Option<Date>) -> Inspected {
     let facts = reason::facts(&draft.guide);
     let overfull = render::overfull(&draft.guide, &facts);
     let laid_out = overfull.iter().map(|it| inspect::overflow(it.span, it.side, it.over, it.room)).collect();
-    let report = inspect::inspect(&draft, &facts, today, laid_out);
+    let report = inspect::inspect(&draft, &facts, today, laid_out, render::findable);
     Inspected { draft, facts, report }
 }
 

@@ -3,10 +3,11 @@
 use std::sync::LazyLock;
 
 use super::{
-    Rule, card, faults, form, hoses, hydraulics, procedures, readings, references, safety, sequences, wiring, writing,
+    Rule, card, faults, form, hoses, hydraulics, procedures, readings, references, safety, search, sequences, wiring,
+    writing,
 };
 
-static FAMILIES: [&[&Rule]; 12] = [
+static FAMILIES: [&[&Rule]; 13] = [
     form::RULES,
     references::RULES,
     faults::RULES,
@@ -19,6 +20,7 @@ static FAMILIES: [&[&Rule]; 12] = [
     readings::RULES,
     card::RULES,
     writing::RULES,
+    search::RULES,
 ];
 
 static CATALOGUE: LazyLock<Vec<&'static Rule>> = LazyLock::new(|| FAMILIES.into_iter().flatten().copied().collect());

@@ -11,6 +11,7 @@ mod readings;
 mod references;
 mod rule;
 mod safety;
+mod search;
 mod sequences;
 mod softening;
 mod wiring;
@@ -23,34 +24,56 @@ pub use rule::{Rule, Subject};
 
 use crate::model::Guide;
 use crate::read::Draft;
-use crate::reason::Facts;
-use crate::report::{Finding, Report, Sink};
+use crate::reason::{Facts, Findable};
+use crate::report::{Finding, Level, Report, Sink};
 use jiff::civil::Date;
 use rayon::prelude::*;
 
 /// Judges a draft: what reading complained about, what the rules find, and what was found while the card was laid out.
 /// `today` is known only to `inspect`.
-pub fn inspect(draft: &Draft, facts: &Facts, today: Option<Date>, laid_out: Vec<Finding>) -> Report {
+///
+/// Searching can only be judged on pages that will be made: `findable` is asked once there are no errors.
+pub fn inspect(
+    draft: &Draft,
+    facts: &Facts,
+    today: Option<Date>,
+    laid_out: Vec<Finding>,
+    findable: impl FnOnce(&Guide, &Facts) -> Findable,
+) -> Report {
+    let mut subject = Subject { guide: &draft.guide, facts, today, findable: None };
+    let mut found = run_rules(&subject);
+    found.extend(laid_out);
+    let report = judge(draft, found.clone(), false);
+    if report.findings.iter().any(|judged| judged.level == Level::Error) {
+        return report;
+    }
+    let findable = findable(&draft.guide, facts);
+    subject.findable = Some(&findable);
+    search::RULES.iter().filter_map(|rule| rule.check).for_each(|check| check(&subject, &mut found));
+    judge(draft, found, true)
+}
+
+fn judge(draft: &Draft, found: Vec<Finding>, searched: bool) -> Report {
     let mut sink = Sink::new(catalogue::all().iter().map(|rule| &rule.info));
     sink.extend(draft.findings.iter().cloned());
     sink.silence(draft.silenced.iter().copied());
     sink.doubt(draft.doubted.iter().copied());
-    sink.extend(run_rules(&draft.guide, facts, today));
-    sink.extend(laid_out);
-    let (softenings, findings) = softening::of(draft);
+    sink.extend(found);
+    let (mut softenings, findings) = softening::of(draft);
+    // A softening is not idle while its rule waits.
+    softenings.retain(|soften| searched || search::RULES.iter().all(|rule| rule.info.name != soften.rule));
     sink.extend(findings);
     sink.soften(softenings);
     sink.judge(&draft.sources)
 }
 
-fn run_rules(guide: &Guide, facts: &Facts, today: Option<Date>) -> Vec<Finding> {
-    let subject = Subject { guide, facts, today };
+fn run_rules(subject: &Subject<'_>) -> Vec<Finding> {
     let found: Vec<Vec<Finding>> = catalogue::all()
         .par_iter()
         .filter_map(|rule| rule.check)
         .map(|check| {
             let mut found = Vec::new();
-            check(&subject, &mut found);
+            check(subject, &mut found);
             found
         })
         .collect();

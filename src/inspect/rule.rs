@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::model::Guide;
-use crate::reason::Facts;
+use crate::reason::{Facts, Findable};
 use crate::report::{Finding, RuleInfo};
 
 /// A rule of the catalogue.
@@ -21,4 +21,6 @@ pub struct Subject<'g> {
     pub facts: &'g Facts,
     /// Today, for rules that depend on the day; `None` while compiling.
     pub today: Option<Date>,
+    /// What searching does not find; `None` until the guide is free of errors.
+    pub findable: Option<&'g Findable>,
 }

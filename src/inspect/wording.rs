@@ -1,6 +1,8 @@
 //! Words that messages of several families share.
 
+use crate::model::{AnyEntry, EntryKey, Guide};
 use crate::reason::Machine;
+use crate::text::Span;
 
 /// Ids as a person lists them: `a`, `b` and `c`.
 pub(super) fn listed<'a>(ids: impl IntoIterator<Item = &'a str>) -> String {
@@ -21,4 +23,11 @@ pub(super) fn on_machines(machines: &[Machine], of_all: usize) -> String {
 /// "1 answer", "2 answers".
 pub(super) fn counted(count: usize, word: &str) -> String {
     if count == 1 { format!("1 {word}") } else { format!("{count} {word}s") }
+}
+
+/// Where the title of an entry is written.
+pub(super) fn title_span(guide: &Guide, entry: &AnyEntry<'_>) -> Span {
+    let key = EntryKey { kind: entry.kind, id: entry.head.id.value.clone() };
+    let title = guide.index.prose.iter().find(|site| site.from.as_ref() == Some(&key) && site.text == entry.title);
+    title.map_or(entry.head.id.span, |site| site.span)
 }

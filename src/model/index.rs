@@ -50,6 +50,15 @@ pub struct ValueSite {
     pub span: Span,
 }
 
+/// A figure with its unit, as written.
+#[derive(Debug, Clone)]
+pub struct FigureSite {
+    pub from: Option<EntryKey>,
+    /// The key it stands under, such as `torque`.
+    pub role: &'static str,
+    pub text: String,
+}
+
 /// Records of one value that differ by variant.
 #[derive(Debug, Clone)]
 pub struct VariedSite {
@@ -99,6 +108,7 @@ pub struct Index {
     pub declared: BTreeMap<Name, Declared>,
     pub links: Vec<LinkSite>,
     pub values: Vec<ValueSite>,
+    pub figures: Vec<FigureSite>,
     pub varied: Vec<VariedSite>,
     pub prose: Vec<ProseSite>,
     pub pictures: Vec<PictureSite>,

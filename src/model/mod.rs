@@ -38,7 +38,9 @@ pub use guide::{
 };
 pub use hoses::{Actuator, AirLimits, Circuit, Hose, LevelMarks, Motion, Passage, PassageKind, Port, Pump, Rods, Side};
 pub use id::{Id, Link};
-pub use index::{Declared, EntryKey, Index, LinkSite, Name, PictureSite, ProseRole, ProseSite, ValueSite, VariedSite};
+pub use index::{
+    Declared, EntryKey, FigureSite, Index, LinkSite, Name, PictureSite, ProseRole, ProseSite, ValueSite, VariedSite,
+};
 pub use job_record::{JobRecord, Outcome};
 pub use kind::Kind;
 pub use note::Note;

@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::model::{
-    Cited, EntryKey, Index, Link, LinkSite, Name, PictureSite, ProseRole, ProseSite, ValueSite, Variant, VariedSite,
+    Cited, EntryKey, FigureSite, Index, Link, LinkSite, Name, PictureSite, ProseRole, ProseSite, ValueSite, Variant,
+    VariedSite,
 };
 use crate::report::Finding;
 use crate::text::{FileId, Span};
@@ -36,6 +37,7 @@ pub(super) struct Ledger {
     pub(super) records: Vec<(EntryKey, Span)>,
     pub(super) links: Vec<LinkSite>,
     pub(super) values: Vec<ValueSite>,
+    pub(super) figures: Vec<FigureSite>,
     pub(super) varied: Vec<VariedSite>,
     pub(super) prose: Vec<ProseSite>,
     pub(super) pictures: Vec<PictureSite>,
@@ -88,6 +90,10 @@ impl Ledger {
         self.values.push(ValueSite { from, role, source, span });
     }
 
+    pub(super) fn figure(&mut self, from: Option<EntryKey>, role: &'static str, text: &str) {
+        self.figures.push(FigureSite { from, role, text: text.to_owned() });
+    }
+
     pub(super) fn varies(
         &mut self,
         from: Option<EntryKey>,
@@ -117,6 +123,7 @@ impl Ledger {
     pub(super) fn pour_into(&mut self, index: &mut Index) {
         index.links.append(&mut self.links);
         index.values.append(&mut self.values);
+        index.figures.append(&mut self.figures);
         index.varied.append(&mut self.varied);
         index.prose.append(&mut self.prose);
         index.pictures.append(&mut self.pictures);

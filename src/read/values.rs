@@ -47,7 +47,10 @@ impl<'t> Record<'t, '_> {
         }
         let text = self.string(key, value)?;
         match Quantity::parse(&text.value) {
-            Ok(quantity) => self.of_dimension(key, text.map(|_| quantity), wanted),
+            Ok(quantity) => {
+                self.ledger.figure(self.owner.clone(), key, &text.value);
+                self.of_dimension(key, text.map(|_| quantity), wanted)
+            }
             Err(error) => {
                 let wrong = format!("\"{}\" is not a quantity: {error}", shortened(&text.value));
                 let meant = unit_alone(key, &text.value).or_else(|| decimal_comma(key, &text.value));

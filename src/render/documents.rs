@@ -2,12 +2,15 @@
 
 use std::collections::BTreeMap;
 
+use super::markdown::Resolve;
 use super::place::Place;
 use super::{address, search};
-use crate::model::{AnyEntry, EntryKey, Guide, Kind, Need, ProseRole, Term};
+use crate::model::{AnyEntry, EntryKey, Guide, Kind, ProseRole, Term};
+use crate::reason::Facts;
 use crate::text::Located;
 
 /// A name under which a page is looked up.
+#[derive(Debug, Clone)]
 pub(super) struct PageName {
     pub(super) text: String,
     pub(super) kind: Kind,
@@ -68,18 +71,17 @@ const BOOSTS: [(Kind, u16); 10] = [
     (Kind::Note, 75),
 ];
 
-/// Everything the search index is made from.
-pub(super) fn search_guide(place: Place<'_>) -> search::Guide {
-    let guide = place.guide;
+/// Everything that searching goes by; what is only shown with a result comes later.
+pub(super) fn guide_of(guide: &Guide, facts: &Facts) -> search::Guide {
     let bodies = bodies(guide);
-    let documents = guide.entries().into_iter().filter_map(|entry| document(place, entry, &bodies)).collect();
+    let documents = guide.entries().into_iter().filter_map(|entry| document(guide, facts, entry, &bodies)).collect();
     let kinds = BOOSTS
         .iter()
         .filter_map(|(kind, boost)| Some(search::Kind { id: kind.link_word()?.to_owned(), boost: *boost }));
     search::Guide { documents, kinds: kinds.collect(), synonyms: guide.terms.iter().map(synonym).collect() }
 }
 
-fn document(place: Place<'_>, entry: AnyEntry<'_>, bodies: &Bodies<'_>) -> Option<search::Document> {
+fn document(guide: &Guide, facts: &Facts, entry: AnyEntry<'_>, bodies: &Bodies<'_>) -> Option<search::Document> {
     let (kind, id) = (entry.kind, entry.head.id.value.as_str());
     let key = EntryKey { kind, id: id.to_owned() };
     let body = bodies.get(&key).map(|texts| texts.join("\n")).unwrap_or_default();
@@ -87,24 +89,46 @@ fn document(place: Place<'_>, entry: AnyEntry<'_>, bodies: &Bodies<'_>) -> Optio
         url: address::of(kind, id)?,
         kind: kind.link_word()?.to_owned(),
         title: entry.title.to_owned(),
-        also: also(place.guide, kind, id).join("; "),
-        codes: codes(place.guide, kind, id).join(" "),
-        body: super::markdown::plain(&body, &place),
+        also: also(guide, kind, id).join("; "),
+        codes: codes(guide, kind, id).join(" "),
+        body: super::markdown::plain(&body, &Titles(guide)),
         variants: entry.head.applies_to.iter().flatten().map(|link| link.as_str().to_owned()).collect(),
-        related: related(place, &key),
-        tags: tags(place, kind, id),
+        related: related(facts, &key),
+        tags: Vec::new(),
     })
+}
+
+/// A link without words is read as the title of its entry.
+struct Titles<'g>(&'g Guide);
+
+impl Resolve for Titles<'_> {
+    fn entry(&self, kind: Kind, id: &str) -> Option<(String, String)> {
+        self.0.entry(kind, id).map(|entry| (String::new(), entry.title.to_owned()))
+    }
+
+    fn picture(&self, _: &str) -> Option<(String, Option<(u32, u32)>)> {
+        None
+    }
 }
 
 type Bodies<'g> = BTreeMap<EntryKey, Vec<&'g str>>;
 
-/// Everything written in each entry, in the order written.
+/// Everything written in each entry, in the order written; then its figures, each kind after its key.
 fn bodies(guide: &Guide) -> Bodies<'_> {
     let mut bodies = Bodies::new();
     for site in guide.index.prose.iter().filter(|site| site.role != ProseRole::Quoted) {
         if let Some(from) = &site.from {
             bodies.entry(from.clone()).or_default().push(&site.text);
         }
+    }
+    let mut before = None;
+    for site in &guide.index.figures {
+        let Some(from) = &site.from else { continue };
+        let texts = bodies.entry(from.clone()).or_default();
+        if before.replace((from, site.role)) != Some((from, site.role)) {
+            texts.push(site.role);
+        }
+        texts.push(&site.text);
     }
     bodies
 }
@@ -139,20 +163,14 @@ fn codes(guide: &Guide, kind: Kind, id: &str) -> Vec<String> {
 }
 
 /// Pages that this one sends the reader to.
-fn related(place: Place<'_>, from: &EntryKey) -> Vec<String> {
+fn related(facts: &Facts, from: &EntryKey) -> Vec<String> {
     let sent = |role: &str| matches!(role, "repair" | "opens" | "disturbs" | "moves" | "reading" | "go_to");
-    let links = place.facts.mentions.from_entry(from);
+    let links = facts.mentions.from_entry(from);
     let mut paths: Vec<String> =
         links.filter(|(_, role)| sent(role)).filter_map(|(to, _)| address::of(to.kind, &to.id)).collect();
     paths.sort();
     paths.dedup();
     paths
-}
-
-fn tags(place: Place<'_>, kind: Kind, id: &str) -> Vec<String> {
-    let procedure = if kind == Kind::Procedure { place.guide.procedures.find(id) } else { None };
-    let tagged = procedure.filter(|procedure| procedure.recalibration.iter().any(|tag| tag.need.value != Need::None));
-    tagged.map(|procedure| place.tag(procedure).word).into_iter().collect()
 }
 
 fn synonym(term: &Term) -> search::Synonym {
@@ -165,6 +183,8 @@ pub(super) fn search_words(place: Place<'_>) -> String {
     let kinds = BOOSTS
         .iter()
         .filter_map(|(kind, _)| Some((kind.link_word()?.to_owned(), super::pages::kind_word(place, *kind).into())));
+    let register = (super::registers::REGISTER.to_owned(), place.word("registers").into());
+    let kinds = kinds.chain([register]);
     words.insert("kinds".to_owned(), serde_json::Value::Object(kinds.collect()));
     let variants = place.guide.variants.iter().map(|it| (it.head.id.value.clone(), it.name.value.clone().into()));
     words.insert("variants".to_owned(), serde_json::Value::Object(variants.collect()));

@@ -7,18 +7,22 @@ mod colours;
 mod documents;
 mod drawings;
 mod edition;
+mod findable;
 mod highlight;
 mod markdown;
 pub mod minify;
 mod one_file;
 mod pages;
 mod place;
+mod registers;
 mod running;
 pub mod search;
 pub mod theme;
 pub mod views;
 mod walk_data;
 mod written_tables;
+
+pub use findable::findable;
 
 use std::collections::BTreeMap;
 
@@ -91,7 +95,7 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme, form: Form) -> Res
     files.entry(running::PATH.to_owned()).or_default().extend(running::style(&shared, theme).into_bytes());
     files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
     let place = Place { guide, facts, theme, root: "" };
-    files.extend(search::build(&documents::search_guide(place))?);
+    files.extend(search::build(&registers::search_guide(place))?);
     let beside = Place { root: "../", ..place };
     let data = |fault| {
         let script = walk_data::script(place, fault)? + &calculator::Block::statement(beside, fault);

@@ -65,12 +65,14 @@ test("filters by kind and by variant, and keeps the variant", async () => {
   const page = pageWith(GUIDE);
   await page.type("canopy");
   [...page.region.querySelectorAll("button")].find((b) => b.textContent.startsWith("Parts (")).click();
+  await page.settle();
   assert.strictEqual(page.links().length, 9);
   assert.strictEqual(page.region.querySelector("[aria-pressed=true]").textContent, "Parts (9)");
   await page.type("canopy");
   const select = page.region.querySelector("select");
   select.value = "c";
   select.dispatchEvent(new page.window.Event("change"));
+  await page.settle();
   assert.ok(!page.links().some((a) => a.href.endsWith("slow.html")));
   assert.strictEqual(page.window.localStorage.getItem("guide-variant"), "c");
 });
@@ -109,7 +111,21 @@ test("enter opens the first result", async () => {
   const find = page.document.querySelector("form");
   page.region.addEventListener("click", (event) => { const a = event.target.closest("a"); if (a) { event.preventDefault(); opened = a.getAttribute("href"); } });
   find.dispatchEvent(new page.window.Event("submit", { bubbles: true, cancelable: true }));
+  await page.settle();
   assert.strictEqual(opened, "../faults/slow.html");
+});
+test("a key drops the question before it", async () => {
+  const page = pageWith(workshopGuide(1200)), shown = [];
+  await page.type("canopy");
+  new page.window.MutationObserver(() => shown.push(page.status())).observe(page.region, { childList: true, subtree: true });
+  for (const text of ["pmup", "pmup u", "zzzzqq"]) {
+    page.input.value = text;
+    page.input.dispatchEvent(new page.window.Event("input", { bubbles: true }));
+    page.input.form.dispatchEvent(new page.window.Event("submit", { bubbles: true, cancelable: true }));
+  }
+  await page.settle();
+  assert.match(page.status(), /zzzzqq/);
+  assert.ok(!shown.some((text) => /pmup/.test(text)), shown.join());
 });
 test("back goes to the page without results, forward brings them again", async () => {
   const page = pageWith(GUIDE), before = page.window.history.length;

@@ -35,6 +35,24 @@ var SearchBox = (function () {
     document.head.appendChild(script);
   }
 
+  // Work is cut into slices of so many milliseconds: a key is answered between two of them.
+  var SLICE = 12;
+
+  /** Does something in a task of its own, soon: timers that call each other wait longer and longer. @param {() => void} work */
+  function later(work) {
+    if (typeof MessageChannel !== "function") { window.setTimeout(work, 0); return; }
+    var channel = new MessageChannel();
+    channel.port1.onmessage = function () { channel.port1.close(); work(); };
+    channel.port2.postMessage(0);
+  }
+
+  /** Works until there is no more, never long at a time. @param {() => boolean} work whether there is more @param {() => void} done */
+  function inSlices(work, done) {
+    var end = Date.now() + SLICE, more = true;
+    while (more && Date.now() < end) more = work();
+    if (more) later(function () { inSlices(work, done); }); else done();
+  }
+
   /** @constructor @param {HTMLFormElement} form @param {Words} words */
   function Box(form, words) {
     var self = this, path = form.getAttribute("data-search") || "search/index.js";
@@ -50,6 +68,9 @@ var SearchBox = (function () {
     this.kind = "";
     this.variant = remembered();
     this.timer = 0;
+    /** How often was asked; an answer to an earlier question is dropped. */ this.asked = 0;
+    /** The chosen kind is to have the focus again. */ this.refocus = false;
+    /** The query whose first result is wanted. @type {string | null} */ this.chosen = null;
     this.status = element("p", { role: "status", class: "found-status" });
     this.filters = element("div", { class: "found-filters" });
     this.list = element("div", { class: "found-list" });
@@ -88,19 +109,18 @@ var SearchBox = (function () {
 
   /** Reads the index slice by slice, so that typing is never held up. */
   Box.prototype.advance = function () {
-    var self = this;
-    if (!this.index.advance()) { window.setTimeout(function () { self.advance(); }, 0); return; }
-    this.state = "ready";
-    this.find();
+    var self = this, index = this.index;
+    inSlices(function () { return !index.advance(); }, function () { self.state = "ready"; self.find(); });
   };
 
   Box.prototype.typed = function () {
     var self = this;
     this.kind = "";
+    this.chosen = null;
     this.note();
     this.open();
     window.clearTimeout(this.timer);
-    this.timer = window.setTimeout(function () { self.find(); }, 60);
+    this.timer = window.setTimeout(function () { self.find(); }, 40);
   };
 
   // ---- history: the first letter makes a step back to the page without results, later ones replace it ----
@@ -143,8 +163,14 @@ var SearchBox = (function () {
   /** Enter in the field opens the first result. */
   Box.prototype.enter = function () {
     window.clearTimeout(this.timer);
+    this.chosen = this.input.value;
+    this.open();
     this.find();
+  };
+
+  Box.prototype.openFirst = function () {
     var first = this.links()[0];
+    this.chosen = null;
     if (first) first.click();
   };
 
@@ -152,13 +178,28 @@ var SearchBox = (function () {
 
   Box.prototype.find = function () {
     var query = this.input.value;
+    this.asked += 1;
     if (!query.trim()) { this.clear(); return; }
     if (this.state === "failed") { this.say(this.words.failed); return; }
     if (this.state !== "ready") { this.say(this.words.loading); return; }
-    var answer = /** @type {Answer} */ (this.index.search(query, { kind: this.kind, variant: this.variant, limit: MOST }));
+    var self = this, asked = this.asked, steps = this.index.steps(query, { kind: this.kind, variant: this.variant, limit: MOST }), step = steps.next();
+    inSlices(function () {
+      if (self.asked !== asked) return false;
+      if (!step.done) step = steps.next();
+      return !step.done;
+    }, function () { if (self.asked === asked) self.answered(/** @type {Answer} */ (step.value), query); });
+  };
+
+  /** @param {Answer} answer @param {string} query */
+  Box.prototype.answered = function (answer, query) {
+    var self = this, asked = this.asked;
     if (answer.need.length) { this.fetch(answer.need, query); return; }
     this.lift(answer, query);
-    this.show(answer);
+    later(function () {
+      if (self.asked !== asked) return;
+      self.show(answer);
+      if (self.chosen === query) self.openFirst();
+    });
   };
 
   /** Pages whose whole title was typed stand first, however many pages speak of the same. @param {Answer} answer @param {string} query */
@@ -169,7 +210,7 @@ var SearchBox = (function () {
       var at = answer.results.findIndex(function (result) { return result.page === page; });
       if (at >= 0) answer.results.unshift(answer.results.splice(at, 1)[0]);
       else if (!self.kind && !self.variant) answer.results.unshift({
-        page: page, url: index.urls[page], title: title, kind: index.kindOf(page), hint: index.hints[page] || "",
+        page: page, url: index.urls.word(page), title: title, kind: index.kindOf(page), hint: index.hints[page] || "",
         tags: [], variants: [], terms: Core.indexTerms(title, true), missing: [], through: -1
       });
     });
@@ -209,6 +250,10 @@ var SearchBox = (function () {
     this.status.textContent = this.summary(answer);
     this.showFilters(answer);
     if (answer.results.length) this.showResults(answer); else this.showNothing();
+    if (!this.refocus) return;
+    this.refocus = false;
+    var pressed = /** @type {HTMLElement | null} */ (this.filters.querySelector("[aria-pressed=true]"));
+    (pressed || this.input).focus();
   };
 
   /** @param {Answer} answer @returns {string} */
@@ -254,9 +299,8 @@ var SearchBox = (function () {
   Box.prototype.choose = function (kind) {
     this.kind = kind;
     this.note();
+    this.refocus = true;
     this.find();
-    var pressed = /** @type {HTMLElement | null} */ (this.filters.querySelector("[aria-pressed=true]"));
-    (pressed || this.input).focus();
   };
 
   /** The best pages, then the others by kind, the kinds in the order of their best page. @param {Answer} answer */

@@ -308,25 +308,53 @@ var SearchCore = (function () {
     return word;
   };
 
-  // Terms, then pages, read in one slice, so that a slow phone stays answering.
-  var SLICE = 2000;
+  // Terms or addresses read in one slice, so that a slow phone stays answering.
+  var SLICE = 1000;
+
+  /** A list of front-coded words; every sixteenth is written whole, and each is put together when asked for. @constructor @param {string} text @param {string} end */
+  function WordList(text, end) {
+    this.text = text;
+    this.end = end;
+    /** How many words are read. */ this.size = 0;
+    /** Where the rest of each word begins. @type {number[]} */ this.rests = [];
+    /** Letters of each word. @type {number[]} */ this.lengths = [];
+  }
+  /** Reads a word at a place and gives the place after it. @param {number} at @returns {number} */
+  WordList.prototype.read = function (at) {
+    var stop = this.text.indexOf(this.end, at + 1);
+    this.rests.push(at + 1);
+    this.lengths.push(digitOf(this.text.charCodeAt(at)) + stop - at - 1);
+    this.size++;
+    return stop + 1;
+  };
+  /** @param {number} n @returns {string} */
+  WordList.prototype.word = function (n) {
+    var word = "";
+    for (var i = n & ~15; i <= n; i++) word = this.after(word, i);
+    return word;
+  };
+  /** The word of a number, from the one before it. @param {string} before @param {number} n @returns {string} */
+  WordList.prototype.after = function (before, n) {
+    var at = this.rests[n], shared = digitOf(this.text.charCodeAt(at - 1));
+    return before.slice(0, shared) + this.text.slice(at, at + this.lengths[n] - shared);
+  };
 
   /** An index that is read by calling `advance` until it says true. @constructor @param {Data} data */
   function Index(data) {
     var root = data.root, self = this;
     this.data = data;
     this.size = root.pages;
-    /** @type {string[]} */ this.urls = [];
+    this.urls = new WordList(root.urls, "\n");
     /** @type {string[]} */ this.titles = [];
     /** @type {string[]} */ this.hints = [];
     /** @type {number[]} */ this.variants = [];
     /** @type {number[]} */ this.tags = [];
-    /** @type {string[]} */ this.terms = [];
+    this.terms = new WordList(root.terms, " ");
+    /** Which letters each term has, roughly. @type {number[]} */ this.bits = [];
     /** @type {number[]} */ this.lengths = [];
     /** @type {number[]} */ this.offsets = [];
     /** @type {number[]} */ this.shardOf = [];
     /** @type {boolean[]} */ this.written = [];
-    /** @type {number[] | null} */ this.bits = null;
     /** @type {number[][] | null} */ this.related = null;
     /** @type {Map<number, Postings>} */ this.cache = new Map();
     /** @type {Map<string, string>} */ this.stems = new Map();
@@ -353,26 +381,27 @@ var SearchCore = (function () {
 
   /** @param {Index} index @param {Root} root @returns {() => boolean} */
   function urlReader(index, root) {
-    var reader = new Reader(root.urls, 0), word = "";
+    var at = 0;
     return function () {
-      for (var left = SLICE; left > 0 && index.urls.length < root.pages; left--) index.urls.push((word = reader.word(word, "\n")));
-      return index.urls.length >= root.pages;
+      for (var left = SLICE; left > 0 && index.urls.size < root.pages; left--) at = index.urls.read(at);
+      return index.urls.size >= root.pages;
     };
   }
 
   /** @param {Index} index @param {Root} root @returns {() => boolean} */
   function termReader(index, root) {
-    var reader = new Reader(root.terms, 0), word = "", offset = 0, shard = -1, /** @type {[number, number][]} */ same = [];
+    var reader = new Reader(root.terms, 0), offset = 0, shard = -1, /** @type {[number, number][]} */ same = [];
     return function () {
       for (var left = SLICE; left > 0 && reader.at < root.terms.length; left--) {
-        word = reader.word(word, " ");
-        if (root.shards[shard + 1] === index.terms.length) { shard++; offset = 0; }
-        var coded = reader.number(), length = coded >> 1, here = index.terms.length;
+        var here = index.terms.size;
+        reader.at = index.terms.read(reader.at);
+        if (root.shards[shard + 1] === here) { shard++; offset = 0; }
+        var coded = reader.number(), length = coded >> 1;
         if (coded === 1) {
           var distance = reader.number();
           same.push([here, distance & 1 ? here - (distance >> 1) : here + (distance >> 1)]);
         }
-        index.terms.push(word); index.lengths.push(length); index.offsets.push(offset);
+        index.lengths.push(length); index.offsets.push(offset);
         index.shardOf.push(shard); index.written.push(!(coded & 1));
         offset += length;
       }
@@ -393,17 +422,19 @@ var SearchCore = (function () {
 
   /** The first term not before `word`. @param {string} word @returns {number} */
   Index.prototype.place = function (word) {
-    var low = 0, high = this.terms.length;
+    var terms = this.terms, low = 0, high = (terms.size + 15) >> 4;
     while (low < high) {
       var middle = (low + high) >> 1;
-      if (this.terms[middle] < word) low = middle + 1; else high = middle;
+      if (terms.word(middle << 4) < word) low = middle + 1; else high = middle;
     }
-    return low;
+    var at = Math.max(0, low - 1) << 4, term = "";
+    while (at < terms.size && (term = terms.after(term, at)) < word) at++;
+    return at;
   };
   /** The number of a term, or -1. @param {string} word @returns {number} */
   Index.prototype.find = function (word) {
     var at = this.place(word);
-    return this.terms[at] === word ? at : -1;
+    return at < this.terms.size && this.terms.word(at) === word ? at : -1;
   };
 
   /** A term's pages, or null while its shard is missing. @param {number} term @returns {Postings | null} */
@@ -639,11 +670,11 @@ var SearchCore = (function () {
   Query.prototype.complete = function (group, start) {
     // A word that is known as it stands is more likely whole.
     var index = this.index, share = group.ways.length ? 0.1 : 0.4, /** @type {number[]} */ found = [];
-    for (var at = index.place(start); at < index.terms.length && index.terms[at].startsWith(start); at++) {
-      if (index.written[at] && index.terms[at] !== start) found.push(at);
+    for (var at = index.place(start), word; at < index.terms.size && (word = index.terms.word(at)).startsWith(start); at++) {
+      if (index.written[at] && word !== start) found.push(at);
     }
     this.frequent(found, 12).forEach(function (term) {
-      group.ways.push({ terms: [term], weight: share + (share * start.length) / index.terms[term].length, reading: null });
+      group.ways.push({ terms: [term], weight: share + (share * start.length) / index.terms.lengths[term], reading: null });
     });
   };
 
@@ -683,12 +714,14 @@ var SearchCore = (function () {
     return Math.min(old[y.length], most + 1);
   }
 
-  // Letters beyond U+FFFF take two units; such words are compared without the filter.
-  var ASTRAL = /[\ud800-\udfff]/;
-  /** Which letters a word has, roughly, as bits. @param {string} word @returns {number} */
-  function letters(word) {
+  /** Which letters a word has, roughly, as bits; -1 for one with letters beyond U+FFFF, which take two units: such words are compared without the filter. @param {string} word @returns {number} */
+  function bitsOf(word) {
     var bits = 0;
-    for (var i = 0; i < word.length; i++) bits |= 1 << (word.charCodeAt(i) & 31);
+    for (var i = 0; i < word.length; i++) {
+      var unit = word.charCodeAt(i);
+      if (unit >= 0xd800 && unit <= 0xdfff) return -1;
+      bits |= 1 << (unit & 31);
+    }
     return bits;
   }
   /** @param {number} bits @returns {number} */
@@ -703,32 +736,36 @@ var SearchCore = (function () {
   /** @param {string} term @returns {boolean} */
   function lettersOnly(term) { return !/\p{N}/u.test(term) && !HAS_UNSPACED.test(term); }
 
-  /** Known words a few edits away, best first. @param {string} word @returns {{term: number, edits: number}[]} */
-  Index.prototype.near = function (word) {
-    var most = Array.from(word).length > 6 ? 2 : 1, bits = letters(word), /** @type {{term: number, edits: number}[]} */ found = [];
-    var lengths = this.lengths, terms = this.terms, first = Array.from(word)[0];
-    if (!this.bits) this.bits = this.terms.map(function (term) { return ASTRAL.test(term) ? -1 : letters(term); });
-    if (ASTRAL.test(word)) bits = -1;
-    for (var i = 0; i < terms.length; i++) {
-      if (!this.written[i] || Math.abs(terms[i].length - word.length) > 2 * most) continue;
-      if (bits !== -1 && this.bits[i] !== -1 && count(bits ^ this.bits[i]) > 2 * most) continue;
-      var distance = edits(word, terms[i], most);
-      if (distance > 0 && distance <= most && lettersOnly(terms[i])) found.push({ term: i, edits: distance });
+  /** Known words a few edits away, best first. @param {string} word @returns {Generator<void, {term: number, edits: number}[], void>} */
+  Index.prototype.near = function* (word) {
+    var most = Array.from(word).length > 6 ? 2 : 1, bits = bitsOf(word);
+    var lengths = this.lengths, terms = this.terms, first = Array.from(word)[0], /** @type {{term: number, edits: number, strange: number}[]} */ found = [], least = most;
+    for (var read = this.bits.length, known = ""; read < terms.size; read++) {
+      this.bits.push(bitsOf((known = terms.after(known, read))));
+      // Between two whole words, another question may read on.
+      if (read % 512 === 511) { yield; read = this.bits.length - 1; }
     }
-    var least = Math.min.apply(null, found.map(function (f) { return f.edits; }));
-    /** @param {number} term @returns {number} */
-    function strange(term) { return terms[term].startsWith(first) ? 0 : 1; }
+    for (var i = 0, looked = 0; i < terms.size; i++) {
+      if (!this.written[i] || Math.abs(terms.lengths[i] - word.length) > 2 * most) continue;
+      if (bits !== -1 && this.bits[i] !== -1 && count(bits ^ this.bits[i]) > 2 * most) continue;
+      var term = terms.word(i), distance = edits(word, term, least);
+      if (distance > 0 && distance <= least && lettersOnly(term)) {
+        found.push({ term: i, edits: distance, strange: term.startsWith(first) ? 0 : 1 });
+        least = distance;
+      }
+      if (++looked % 100 === 0) yield;
+    }
     return found.filter(function (f) { return f.edits === least; }).sort(function (a, b) {
-      return strange(a.term) - strange(b.term) || lengths[b.term] - lengths[a.term] || a.term - b.term;
+      return a.strange - b.strange || lengths[b.term] - lengths[a.term] || a.term - b.term;
     }).slice(0, 6);
   };
 
-  /** Adds what a group without a known word may have been meant as. @param {Group} group @param {number} factor */
-  Query.prototype.mend = function (group, factor) {
+  /** Adds what a group without a known word may have been meant as. @param {Group} group @param {number} factor @returns {Generator<void, void, void>} */
+  Query.prototype.mend = function* (group, factor) {
     var self = this, index = this.index, word = group.plain ? group.plain.term : "";
     if (!group.plain || group.weight < 0.5 || !mendable(word)) return;
-    index.near(word).forEach(function (near, rank) {
-      var term = index.terms[near.term], weight = factor * (near.edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02);
+    (yield* index.near(word)).forEach(function (near, rank) {
+      var term = index.terms.word(near.term), weight = factor * (near.edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02);
       self.way(group, [term], weight, term);
       if (stem(term) !== term) self.way(group, [stem(term)], weight * 0.9, term);
       self.negations.forEach(function (negation) {
@@ -758,11 +795,19 @@ var SearchCore = (function () {
     this.way = new Int16Array(size);
   }
 
-  /** @param {Index} index @param {Group} group @param {(way: Way) => boolean} allowed @returns {Scores} */
-  function scoresOf(index, group, allowed) {
+  /** @param {Index} index @param {Group} group @param {(way: Way) => boolean} allowed @returns {Generator<void, Scores, void>} */
+  function* scoresOf(index, group, allowed) {
     var scores = new Scores(index.size);
-    group.ways.forEach(function (way, number) {
-      if (!allowed(way)) return;
+    for (var number = 0; number < group.ways.length; number++) {
+      if (!allowed(group.ways[number])) continue;
+      raiseBy(group.ways[number], number);
+      yield;
+    }
+    var against = group.against < 0 ? null : index.postings(group.against);
+    if (against) lower(against);
+    return scores;
+    /** @param {Way} way @param {number} number */
+    function raiseBy(way, number) {
       var /** @type {Map<number, {sum: number, terms: number}>} */ sums = new Map();
       way.terms.forEach(function (term, nth) {
         var postings = index.postings(term);
@@ -776,16 +821,13 @@ var SearchCore = (function () {
         }
       });
       sums.forEach(function (sum, page) { if (sum.terms === way.terms.length) raise(page, way.weight * sum.sum, number); });
-    });
-    var against = group.against < 0 ? null : index.postings(group.against);
-    if (against) lower(against);
+    }
     /** @param {Postings} turned */
     function lower(turned) { turned.pages.forEach(function (page, i) { scores.score[page] *= 1 - 0.05 * turned.levels[i]; }); }
     /** @param {number} page @param {number} score @param {number} way */
     function raise(page, score, way) {
       if (score > scores.score[page]) { scores.score[page] = score; scores.way[page] = way; }
     }
-    return scores;
   }
 
   /**
@@ -815,36 +857,42 @@ var SearchCore = (function () {
     var all = 0;
     this.groups.forEach(function (group) { all += group.weight; });
     this.weight = all;
-    this.run(function () { return true; });
-    if (this.choose()) {
-      var readings = this.readings, groups = this.groups;
-      this.run(function (way, g) { return way.reading === null || way.reading === readings[g]; });
-    }
   }
 
-  /** Scores every page with the allowed ways. @param {(way: Way, group: number) => boolean} allowed */
-  Ranking.prototype.run = function (allowed) {
-    var index = this.index, self = this;
-    this.scores = this.groups.map(function (group, g) { return known(index, group) || scoresOf(index, group, function (way) { return allowed(way, g); }); });
-    this.sum = new Float64Array(index.size);
-    this.cover = new Float64Array(index.size);
-    this.scores.forEach(function (scores, g) {
-      for (var page = 0; page < index.size; page++) {
-        if (scores.score[page] > 0) { self.sum[page] += scores.score[page]; self.cover[page] += self.groups[g].weight; }
-      }
-    });
-    this.order();
+  /** Ranks with all ways, then with those of the chosen readings alone. @returns {Generator<void, Ranking, void>} */
+  Ranking.prototype.rank = function* () {
+    var readings = this.readings;
+    yield* this.run(function () { return true; });
+    if (this.choose()) yield* this.run(function (way, g) { return way.reading === null || way.reading === readings[g]; });
+    return this;
   };
 
-  /** Scores that do not depend on a reading, counted once. @param {Index} index @param {Group} group @returns {Scores | null} */
-  function known(index, group) {
-    if (group.ways.some(function (way) { return way.reading !== null; })) return null;
-    if (!group.known || group.known.ways !== group.ways.length) group.known = { ways: group.ways.length, scores: scoresOf(index, group, function () { return true; }) };
+  /** Scores every page with the allowed ways. @param {(way: Way, group: number) => boolean} allowed @returns {Generator<void, void, void>} */
+  Ranking.prototype.run = function* (allowed) {
+    var index = this.index;
+    this.scores = [];
+    this.sum = new Float64Array(index.size);
+    this.cover = new Float64Array(index.size);
+    for (var g = 0; g < this.groups.length; g++) {
+      var group = this.groups[g], scores = yield* scoresOfGroup(index, group, allowed, g);
+      this.scores.push(scores);
+      for (var page = 0; page < index.size; page++) {
+        if (scores.score[page] > 0) { this.sum[page] += scores.score[page]; this.cover[page] += group.weight; }
+      }
+      yield;
+    }
+    yield* this.order();
+  };
+
+  /** Scores that do not depend on a reading are counted once. @param {Index} index @param {Group} group @param {(way: Way, group: number) => boolean} allowed @param {number} g @returns {Generator<void, Scores, void>} */
+  function* scoresOfGroup(index, group, allowed, g) {
+    if (group.ways.some(function (way) { return way.reading !== null; })) return yield* scoresOf(index, group, function (way) { return allowed(way, g); });
+    if (!group.known || group.known.ways !== group.ways.length) group.known = { ways: group.ways.length, scores: yield* scoresOf(index, group, function () { return true; }) };
     return group.known.scores;
   }
 
-  /** Sorts the pages that the variant allows, the first fifty at least. */
-  Ranking.prototype.order = function () {
+  /** Sorts the pages that the variant allows, the first fifty at least. @returns {Generator<void, void, void>} */
+  Ranking.prototype.order = function* () {
     var index = this.index, variant = this.options.variant, /** @type {number[]} */ pages = [], best = 0, page;
     var lists = index.data.root.variants.lists, allowed = lists.map(function (/** @type {string[]} */ list) { return !variant || !list.length || list.indexOf(variant) >= 0; });
     this.final = new Float64Array(index.size);
@@ -858,8 +906,12 @@ var SearchCore = (function () {
     var half = best / 2, self = this;
     this.best = best;
     pages = pages.filter(function (p) { return self.cover[p] >= half; });
+    yield;
     this.first(pages);
-    this.pages.forEach(function (p) { self.final[p] *= 1 + 0.3 * self.titleShare(p); });
+    for (var n = 0; n < this.pages.length; n++) {
+      this.final[this.pages[n]] *= 1 + 0.3 * this.titleShare(this.pages[n]);
+      if (n % 8 === 7) yield;
+    }
     this.sort(this.pages);
   };
 
@@ -907,7 +959,7 @@ var SearchCore = (function () {
   Ranking.prototype.usedTerms = function (page) {
     var index = this.index, groups = this.groups, /** @type {string[]} */ terms = [];
     this.scores.forEach(function (scores, g) {
-      if (scores.score[page] > 0) groups[g].ways[scores.way[page]].terms.forEach(function (term) { terms.push(index.terms[term]); });
+      if (scores.score[page] > 0) groups[g].ways[scores.way[page]].terms.forEach(function (term) { terms.push(index.terms.word(term)); });
     });
     return terms;
   };
@@ -982,21 +1034,32 @@ var SearchCore = (function () {
 
   /** Looks for pages. @param {string} text @param {Options} [given] @returns {Answer} */
   Index.prototype.search = function (text, given) {
+    var steps = this.steps(text, given), step = steps.next();
+    while (!step.done) step = steps.next();
+    return step.value;
+  };
+
+  /** Looks for pages step by step, so that whoever asks can rest between steps or give up. @param {string} text @param {Options} [given] @returns {Generator<void, Answer, void>} */
+  Index.prototype.steps = function* (text, given) {
     var options = given || {}, index = this;
     var list = words(Array.from(text.slice(0, 1000)).slice(0, 400).join("")).slice(0, 24);
     var query = new Query(index, list, !options.finished);
-    query.groups.forEach(function (group) { if (!group.ways.length) query.mend(group, 1); });
+    yield;
+    for (var g = 0; g < query.groups.length; g++) if (!query.groups[g].ways.length) yield* query.mend(query.groups[g], 1);
     var need = missingShards(index, query.groups);
     if (need.length || !list.length) return emptyAnswer(need);
-    var ranking = new Ranking(index, query, options), lacking = ranking.lacking();
+    var ranking = yield* new Ranking(index, query, options).rank(), lacking = ranking.lacking();
     if (lacking.length && query.groups.length > 1) {
-      lacking.forEach(function (g) { if (query.groups[g].ways.length && ranking.readings[g] === null) query.mend(query.groups[g], 0.5); });
+      for (var l = 0; l < lacking.length; l++) {
+        if (query.groups[lacking[l]].ways.length && ranking.readings[lacking[l]] === null) yield* query.mend(query.groups[lacking[l]], 0.5);
+      }
       need = missingShards(index, query.groups);
       if (need.length) return emptyAnswer(need);
-      ranking = new Ranking(index, query, options);
+      ranking = yield* new Ranking(index, query, options).rank();
       lacking = ranking.lacking();
       if (lacking.length && !lacking.some(function (g) { return query.groups[g].code; })) ranking.lean();
     }
+    yield;
     need = ranking.keepPhrases(phrasesOf(text));
     return need.length ? emptyAnswer(need) : answer(index, query, ranking, options);
   };
@@ -1051,7 +1114,7 @@ var SearchCore = (function () {
     var missing = query.groups.filter(function (group, g) { return group.weight >= 0.5 && !(ranking.scores[g].score[page] > 0); });
     var through = ranking.through.get(page), root = index.data.root;
     return {
-      page: page, url: index.urls[page], title: index.titles[page], kind: index.kindOf(page), hint: index.hints[page] || "",
+      page: page, url: index.urls.word(page), title: index.titles[page], kind: index.kindOf(page), hint: index.hints[page] || "",
       tags: root.tags.lists[index.tags[page]], variants: root.variants.lists[index.variants[page]], score: ranking.final[page],
       terms: ranking.usedTerms(page), missing: missing.map(function (group) { return group.text; }), through: through === undefined ? -1 : through
     };

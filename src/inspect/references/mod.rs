@@ -5,6 +5,7 @@ mod bulletin_not_applied;
 mod missing_picture;
 mod picture_without_description;
 mod serials_overlap;
+mod two_pages_same_title;
 mod value_without_source;
 mod variant_covered_twice;
 mod variant_not_covered;
@@ -52,4 +53,5 @@ pub(super) static RULES: &[&Rule] = &[
     &value_without_source::RULE,
     &bulletin_not_applied::RULE,
     &serials_overlap::RULE,
+    &two_pages_same_title::RULE,
 ];

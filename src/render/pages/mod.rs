@@ -62,10 +62,10 @@ pub(super) fn orders(guide: &Guide) -> Vec<Order<'_>> {
         order("recalibration.html".to_owned(), recalibration::draft),
         order("bulletins.html".to_owned(), bulletin::register),
         order("terms.html".to_owned(), terms::draft),
-        order("a-z.html".to_owned(), a_to_z::draft),
         order("units.html".to_owned(), units::draft),
         order("records.html".to_owned(), records::draft),
     ];
+    orders.extend(a_to_z::orders(guide));
     entries(&mut orders, guide.faults.iter(), fault::draft);
     orders.extend(
         guide.faults.iter().map(|fault| Order {

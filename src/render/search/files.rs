@@ -16,6 +16,8 @@ const FILTERED: usize = 128;
 const BESIDE: usize = 16;
 /// Postings no longer than this are cheaper written again.
 const SHORT: usize = 4;
+/// Of a front-coded list, every word of so many is written whole, so that a word is found without reading the list.
+const WHOLE: usize = 16;
 /// A hint is cut after so many characters.
 const HINT: usize = 160;
 
@@ -119,7 +121,7 @@ fn shards(impacts: &BTreeMap<&str, Postings>, surfaces: &BTreeSet<String>) -> (S
         if shards.last().is_none_or(|shard| shard.postings.len() >= SHARD) {
             shards.push(Shard { first_term: number, postings: String::new() });
         }
-        push_front_coded(&mut terms, before, term.term);
+        push_front_coded(&mut terms, if number % WHOLE == 0 { "" } else { before }, term.term);
         terms.push(' ');
         match same_beside(&sorted, number) {
             Some(distance) => {
@@ -185,8 +187,8 @@ fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> 
 fn urls(documents: &[&Document]) -> String {
     let mut text = String::new();
     let mut before = "";
-    for document in documents {
-        push_front_coded(&mut text, before, &document.url);
+    for (number, document) in documents.iter().enumerate() {
+        push_front_coded(&mut text, if number % WHOLE == 0 { "" } else { before }, &document.url);
         text.push('\n');
         before = &document.url;
     }

@@ -6,6 +6,8 @@ const core = require("../../../themes/script/search-core.js");
 const FIELDS = ["title", "also", "codes", "body"];
 const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.6, 0.5, 0.2, 0.7], SATURATION = 3, LEVELS = 8;
 const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, FILTERED = 128, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
+// Of a front-coded list, every word of so many is written whole.
+const WHOLE = 16;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
 function number(value) {
@@ -117,7 +119,7 @@ function build(guide) {
   for (const { term, text, written } of sorted) {
     if (!shards.length || shards[shards.length - 1].length >= SHARD) { shards.push(""); firsts.push(nth); }
     const distance = sameBeside(sorted, nth);
-    terms += frontCoded(before, term) + " " + (distance ? number(1) + number(distance) : number(text.length * 2 + (written ? 0 : 1)));
+    terms += frontCoded(nth % WHOLE ? before : "", term) + " " + (distance ? number(1) + number(distance) : number(text.length * 2 + (written ? 0 : 1)));
     if (!distance) shards[shards.length - 1] += text;
     before = term;
     nth++;
@@ -129,7 +131,7 @@ function build(guide) {
   }).join("");
   const kindOf = (document) => { const n = kinds.findIndex((kind) => kind.id === document.kind); return digit(n < 0 ? kinds.length : n); };
   const root = {
-    pages: documents.length, urls: documents.map((d, n) => frontCoded(n ? documents[n - 1].url : "", d.url) + "\n").join(""),
+    pages: documents.length, urls: documents.map((d, n) => frontCoded(n % WHOLE ? documents[n - 1].url : "", d.url) + "\n").join(""),
     titles: documents.map((d) => line(d.title || "")).join("\n"), hints: small ? documents.map(hint).join("\n") : "",
     kinds: kinds.map((kind) => [kind.id, kind.boost]), kind: documents.map(kindOf).join(""), variants: sets(documents, "variants"), tags: sets(documents, "tags"), related,
     synonyms: (guide.synonyms || []).map((s) => [s.preferred, s.avoided || [], s.said || []]), terms, shards: firsts, filtered: FILTERED, body_pairs: small,
