@@ -5,7 +5,7 @@ use crate::model::EntryKey;
 /// Pages and words that searching does not bring together.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Findable {
-    /// Pages that their own title does not bring up first, each with the page that comes instead, if any does.
+    /// Pages that their own title does not bring up among the best, each with the page that comes first, if any does.
     pub lost: Vec<(EntryKey, Option<EntryKey>)>,
     /// Terms with a word of theirs that no page but the list of terms has.
     pub idle: Vec<(EntryKey, String)>,

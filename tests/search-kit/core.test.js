@@ -105,6 +105,16 @@ test("the entry judges any collection", () => {
   const search = open([{ title: "Apples", body: "They grow on trees." }, { title: "Pears", body: "They grow beside apples." }]);
   assert.deepStrictEqual(search("aples").map((hit) => hit.document), [0, 1]);
 });
+test("the entry takes any collection", () => {
+  assert.deepStrictEqual(open([])("pump"), []);
+  const odd = open([null, 7, "pump", {}, { title: 12, body: ["oil", { more: "pump" }] }, { title: "\ud83d", body: "насос" }, { title: "油圧ポンプ", body: "x".repeat(300000) }, { url: "own", title: "Bleed it", related: ["own", "nowhere"] }]);
+  assert.deepStrictEqual(odd("pump").map((hit) => hit.document).sort(), [2, 4]);
+  assert.strictEqual(odd("насос")[0].document, 5);
+  assert.strictEqual(odd("油圧")[0].document, 6);
+  assert.deepStrictEqual([odd("bleed")[0].document, odd("bleed")[0].url], [7, "own"]);
+  assert.deepStrictEqual(odd("\ud83d \udc00"), []);
+  assert.throws(() => open({}), TypeError);
+});
 test("no query throws, hangs or changes the next answer", () => {
   const before = JSON.stringify(ask("canopy slow")), long = "canopy ".repeat(1500), texts = randomTexts(3, 3000);
   const nasty = ["\ud83d\ude80".repeat(5000), "x".repeat(10000), long, "\ud800\udc00\ud800", "\udfff", '"'.repeat(999), "\u202eyponac", "__proto__", "constructor toString", "<img src=x onerror=alert(1)>", "a'".repeat(4000), "1/".repeat(4000), "((((((((((", "\\", "%00", "${alert(1)}"];

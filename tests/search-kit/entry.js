@@ -4,8 +4,8 @@
 //   const search = open([{ title: "Bleed the circuit", body: "Open the screw ..." }, ...]);
 //   search("bleeding circut")   // [{ document: 0, title, score, terms, missing }, ...], best first
 //
-// A document may also have `also` (other words for it), `codes`, `kind`, `variants`, `related` (urls), `tags`, `url`.
-// The second argument may give `kinds` ([{ id, boost }]) and `synonyms` ([{ preferred, avoided, said }]).
+// A document may also have `also` (other words for it), `codes`, `kind`, `variants`, `related` (urls), `tags`, `url`;
+// what is no text is taken as text. The second argument may give `kinds` ([{ id, boost }]) and `synonyms` ([{ preferred, avoided, said }]).
 // From a shell: node entry.js DOCUMENTS.json QUERY... prints the first ten of each query.
 "use strict";
 const vm = require("node:vm");
@@ -33,11 +33,32 @@ function load(files) {
   return { index, ask, loaded, world };
 }
 
-/** @param {object[]} documents @param {{kinds?: object[], synonyms?: object[]}} [more] @returns {(query: string, options?: object) => object[]} */
+/** Any value as the text that a reader would see. */
+function textOf(value) {
+  return value === null || value === undefined ? "" : Array.isArray(value) ? value.map(textOf).join(" ") : typeof value === "object" ? textOf(Object.values(value)) : String(value);
+}
+
+/**
+ * @param {object[]} documents any number, none too; what is no text is taken as text, and half of a letter beyond U+FFFF as no letter
+ * @param {{kinds?: object[], synonyms?: object[]}} [more]
+ * @returns {(query: string, options?: object) => object[]}
+ */
 function open(documents, more) {
-  const named = documents.map((document, n) => ({ url: `page/${String(n).padStart(7, "0")}`, ...document }));
-  const at = new Map(named.map((document, n) => [document.url, n])), { ask } = load(build({ documents: named, ...more }));
-  return (query, options) => ask(query, options).results.map((result) => ({ ...result, document: at.get(result.url) }));
+  if (!Array.isArray(documents)) throw new TypeError("the collection is no list of { title, body }");
+  const own = new Map(documents.map((document, n) => [document && document.url, `page/${String(n).padStart(7, "0")}`]));
+  const named = documents.map((given, n) => {
+    const document = given && typeof given === "object" ? given : { body: given }, made = { ...document, url: `page/${String(n).padStart(7, "0")}` };
+    for (const name of ["title", "also", "codes", "body", "kind"]) made[name] = textOf(document[name]).toWellFormed();
+    for (const name of ["variants", "tags"]) made[name] = [document[name] || []].flat().map(textOf);
+    // Relations are told by the collection's own addresses.
+    made.related = [document.related || []].flat().map((url) => own.get(url)).filter(Boolean);
+    return made;
+  });
+  const { ask } = load(build({ documents: named, ...more }));
+  return (query, options) => ask(textOf(query).toWellFormed(), options).results.map((result) => {
+    const document = Number(result.url.slice(5));
+    return { ...result, url: (documents[document] && documents[document].url) || result.url, document };
+  });
 }
 
 module.exports = { open, load };

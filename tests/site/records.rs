@@ -11,7 +11,7 @@ use crate::publish::text;
 const TABLE: &str = "tests/walk-kit/records.csv";
 
 /// What is said about the demo with one more table of records, and whether it is still fit to publish.
-fn inspected(table: &str) -> (bool, String) {
+pub fn inspected(table: &str) -> (bool, String) {
     let dir = TempDir::new().unwrap();
     let copy = dir.path().join("guide");
     copy_guide(&guide(), &copy, false, |_, text| text);

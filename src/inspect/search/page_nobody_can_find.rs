@@ -11,7 +11,7 @@ pub(super) static RULE: Rule = Rule {
         name: NAME,
         family: "search",
         level: Level::Warning,
-        matters: "Who types a page's own title gets another page first, and takes that one for the right one.",
+        matters: "Who types the words of a page's own title gets other pages, and takes one of them for the right one.",
         page: include_str!("page-nobody-can-find.md"),
         softenable: true,
     },
@@ -24,7 +24,10 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let Some(entry) = subject.guide.entry(page.kind, &page.id) else { continue };
         let first = first.as_ref().and_then(|first| subject.guide.entry(first.kind, &first.id));
         let wrong = match &first {
-            Some(first) => format!("Searching for \"{}\" brings up \"{}\" first.", entry.title, first.title),
+            Some(first) => format!(
+                "Searching for \"{}\" brings up \"{}\" first, and this page not among the first three.",
+                entry.title, first.title
+            ),
             None => format!("Searching for \"{}\" finds nothing.", entry.title),
         };
         let remedy = "Say in the title what only this page is about: the part, its side or its place.";

@@ -13,6 +13,7 @@ mod paper;
 mod program;
 mod search;
 mod session;
+mod walking;
 mod watch;
 
 use std::{
@@ -50,7 +51,7 @@ macro_rules! story {
 use story;
 
 /// All that is told in every engine.
-const STORIES: [&[Story]; 4] = [layout::STORIES, search::STORIES, keys::STORIES, access::STORIES];
+const STORIES: [&[Story]; 5] = [layout::STORIES, search::STORIES, keys::STORIES, access::STORIES, walking::STORIES];
 
 /// The longest that a story may take.
 const LIMIT: Duration = Duration::from_secs(300);

@@ -11,6 +11,7 @@ use super::{Browser, Outcome, Story, story};
 pub const STORIES: &[Story] = &[
     story!(every_title_finds_its_page_among_the_first_three),
     story!(typing_shows_results_and_enter_opens_the_first),
+    story!(no_text_breaks_the_search),
     story!(without_script_the_field_leads_to_the_list),
 ];
 
@@ -63,6 +64,68 @@ async fn typing_shows_results_and_enter_opens_the_first(browser: &mut Browser) -
     let opened = browser.client.current_url().await?;
     wrong.extend((opened.as_str() != browser.address("faults/canopy-slow.html")).then(|| format!("opened {opened}")));
     wrong.extend((!heading.contains(title)).then_some(heading));
+    Ok(wrong)
+}
+
+/// Texts that nobody should type: signs, markup, letters from right to left, far too much of it.
+fn nasty() -> Vec<String> {
+    let mut texts: Vec<String> = [
+        "\u{1f680}\u{1f468}\u{200d}\u{1f527}",
+        "\u{202e}pmup ypo\u{202c}",
+        "שמן הידראולי",
+        "ضغط الزيت",
+        "油圧ポンプ",
+        "<img src=x onerror=window.hurt=1>",
+        "<script>window.hurt=1</script>",
+        "\"><svg onload=window.hurt=1>",
+        "{{7*7}} ${7*7} \\u0041",
+        "__proto__ constructor toString",
+        "\u{0}\u{1}\u{7f}\u{ad}\u{2028}",
+        "\"\"\"\" \u{201c}\u{201d}",
+        "' OR 1=1 --",
+        "((((((((((*****?????",
+    ]
+    .map(str::to_owned)
+    .to_vec();
+    texts.extend(
+        ["canopy ", "x", "P-12 ", "\"a b\" ", "\u{1f680}", "油圧"]
+            .map(|text| text.repeat(10_000 / text.chars().count())),
+    );
+    texts
+}
+
+/// Types each text, waits until the page has answered, and tells what got out of hand.
+const TYPE_NASTY: &str = "
+    const [texts, done] = arguments;
+    const field = document.querySelector('form[data-search] #q'), results = document.querySelector('[data-search-results]');
+    const rest = ms => new Promise(next => setTimeout(next, ms));
+    (async () => {
+        const wrong = [];
+        for (const text of texts) {
+            const begun = performance.now();
+            field.value = text;
+            field.dispatchEvent(new Event('input', { bubbles: true }));
+            await rest(100);
+            for (let wait = 0; wait < 300 && !results.querySelector('[role=status]').textContent; wait++) await rest(10);
+            const took = performance.now() - begun, name = text.slice(0, 30);
+            if (text.trim() && !results.querySelector('[role=status]').textContent && !results.querySelector('a, li')) wrong.push('no answer to ' + name);
+            if (results.querySelector('img, script, svg, iframe') || window.hurt) wrong.push('let in ' + name);
+            if (took > 5000) wrong.push(Math.round(took) + ' ms for ' + name);
+            if (document.documentElement.scrollWidth > document.documentElement.clientWidth) wrong.push('too wide after ' + name);
+        }
+        field.value = 'canopy slow';
+        field.dispatchEvent(new Event('input', { bubbles: true }));
+        for (let wait = 0; wait < 300 && !results.querySelector('a[href$=\"faults/canopy-slow.html\"]'); wait++) await rest(10);
+        if (!results.querySelector('a[href$=\"faults/canopy-slow.html\"]')) wrong.push('afterwards, nothing is found');
+        done(wrong);
+    })();";
+
+async fn no_text_breaks_the_search(browser: &mut Browser) -> Outcome<Vec<String>> {
+    browser.set_width(320).await?;
+    browser.open("index.html").await?;
+    let found = browser.client.execute_async(TYPE_NASTY, vec![json!(nasty())]).await?;
+    let mut wrong = browser.complaints().await?;
+    wrong.extend(found.as_array().into_iter().flatten().map(|what| what.as_str().unwrap_or_default().to_owned()));
     Ok(wrong)
 }
 

@@ -1,6 +1,5 @@
 //! Ranks the pages for a query that was read.
 
-use super::super::Document;
 use super::super::phrases::hash;
 use super::super::terms::{Stemmer, root};
 use super::super::words::words;
@@ -14,6 +13,8 @@ const LONGEST_QUERY: usize = 400;
 const MOST_WORDS: usize = 24;
 /// UTF-16 units in which quotes are looked for.
 const QUOTED_UNITS: usize = 1000;
+/// How many pages are shown on top of the others.
+const BEST: usize = 3;
 /// How many pages are looked at for a phrase in a large guide.
 const PHRASE_PAGES: usize = 30;
 
@@ -37,18 +38,19 @@ impl Finder {
         ranking.answer(options)
     }
 
-    /// Addresses of pages that their own title does not bring up first, with the page that comes instead, if any.
+    /// Addresses of pages that the words of their own title do not bring up among the best, with the page that comes
+    /// first, if any.
     ///
-    /// Of pages that share a title only the first is expected.
+    /// Of pages that share a title only the first is expected. The field on a page puts the one whose whole title was
+    /// typed on top; who leaves out a sign or a small word relies on this order.
     pub fn lost(&self) -> Vec<(String, Option<String>)> {
         let mut seen = BTreeSet::new();
-        let once: Vec<&Document> = self.documents.iter().filter(|page| seen.insert(page.title.as_str())).collect();
-        let options = Options { finished: true, limit: 1, ..Options::default() };
-        let first = |page: &Document| self.search(&page.title, &options).hits.into_iter().next().map(|hit| hit.url);
-        let found = once.into_iter().map(|page| (page, first(page)));
+        let once = self.documents.iter().filter(|page| seen.insert(page.title.as_str()));
+        let options = Options { finished: true, limit: BEST, ..Options::default() };
+        let found = once.map(|page| (page, self.search(&page.title, &options).hits));
         found
-            .filter(|(page, first)| first.as_ref() != Some(&page.url))
-            .map(|(page, first)| (page.url.clone(), first))
+            .filter(|(page, hits)| hits.iter().all(|hit| hit.url != page.url))
+            .map(|(page, hits)| (page.url.clone(), hits.into_iter().next().map(|hit| hit.url)))
             .collect()
     }
 

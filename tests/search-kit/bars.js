@@ -1,0 +1,32 @@
+// Measures every bar of the search in one run, and lists them at the end with how busy the machine was.
+//
+//   node bars.js --builder PATH [--held]      PATH: the compiled example search_index, better with --release
+//
+// Takes ten minutes or more: parity over the whole term list of 10,000 pages alone asks 30,000 questions twice.
+"use strict";
+const { spawnSync } = require("node:child_process"), fs = require("node:fs"), os = require("node:os"), path = require("node:path");
+
+const at = process.argv.indexOf("--builder"), builder = at > 0 ? path.resolve(process.argv[at + 1]) : "", held = process.argv.includes("--held") ? ["--held"] : [];
+if (!builder) { console.error("name the compiled example: node bars.js --builder PATH"); process.exit(2); }
+const guide = path.join(fs.mkdtempSync(path.join(os.tmpdir(), "search-bars-")), "guide.json");
+const runs = [
+  ["known items on 1,000 invented pages", ["quality.js"]],
+  ["the demo guide", ["quality.js", ...held, guide, "questions.tsv"]],
+  ["size and time", ["scale.js", "--builder", builder, "1000", "10000"]],
+  ["Chromium, 10,000 pages, four times slower", ["browser.js"]],
+  ["parity over 10,000 pages and 100,000 random texts", ["--test", "parity.test.js"], { SEARCH_INDEX: builder, PARITY_PAGES: "10000" }],
+];
+fs.writeFileSync(guide, spawnSync(process.execPath, ["guide.js", "../../content"], { cwd: __dirname, maxBuffer: 2 ** 28 }).stdout);
+
+const bars = [];
+for (const [name, args, more] of runs) {
+  console.log(`\n== ${name} (load ${os.loadavg()[0].toFixed(1)} on ${os.cpus().length} processors)`);
+  const done = spawnSync(process.execPath, args, { cwd: __dirname, env: { ...process.env, ...more }, maxBuffer: 2 ** 28 }), said = `${done.stdout}${done.stderr}`;
+  console.log(said);
+  bars.push(...said.split("\n").filter((line) => /^(met|MISSED) /.test(line)).map((line) => `${line}  [${name}]`));
+  if (args[0] === "--test") bars.push(`${done.status === 0 ? "met   " : "MISSED"} ${name}`);
+  else if (done.status > 1) bars.push(`MISSED ${name}: it did not run`);
+}
+fs.rmSync(path.dirname(guide), { recursive: true });
+console.log(`\n== all bars\n${bars.join("\n")}`);
+process.exitCode = bars.some((line) => line.startsWith("MISSED")) ? 1 : 0;
