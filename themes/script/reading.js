@@ -450,9 +450,9 @@ Bayleaf.reading = (function () {
   /** A value in every unit of its kind. @param {HTMLElement} into @param {string} kind @param {string} says @param {string | null} [usual] */
   function mountUnits(into, kind, says, usual) {
     if (!big) { return; }
-    var units = unitsOf(kind), made = field(says), list = element("dl", { "class": "calc-units", role: "status" });
+    var units = unitsOf(kind), made = field(says), list = element("dl", { "class": "calc-units" });
     var unit = choice(say("unit_word"), units.map(function (it) { return /** @type {[string, string]} */ ([it.symbol, it.symbol]); }));
-    var form = element("form", { "class": "calc", "aria-label": says }, [element("p", { "class": "calc-options" }, [made.label, unit.label]), list]);
+    var form = element("form", { "class": "calc", "aria-label": says }, [element("p", { "class": "calc-options" }, [made.label, unit.label]), element("div", { role: "status" }, [list])]);
     function work() {
       var chosen = named(units, unit.select.value), typed = /** @type {any} */ (read(made.input.value, units, chosen));
       made.input.setAttribute("aria-invalid", typed.error && typed.error !== "empty" ? "true" : "false");

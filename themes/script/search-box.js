@@ -117,6 +117,7 @@ var SearchBox = (function () {
     var self = this;
     this.kind = "";
     this.chosen = null;
+    this.asked += 1;
     this.note();
     this.open();
     window.clearTimeout(this.timer);

@@ -48,7 +48,7 @@ impl Engine {
             }),
             Self::Firefox => json!({
                 "browserName": "firefox",
-                "moz:firefoxOptions": { "args": ["-headless"], "prefs": { "ui.useOverlayScrollbars": 1 } },
+                "moz:firefoxOptions": { "args": ["-headless"], "prefs": { "ui.useOverlayScrollbars": 1, "ui.prefersReducedMotion": 1 } },
                 "timeouts": { "script": 120_000 },
             }),
             Self::WebKit => json!({
@@ -119,5 +119,7 @@ fn narrow_windows() -> TempDir {
                  -gtk-icon-transform: scale(0.1) }";
     fs::create_dir(settings.path().join("gtk-3.0")).unwrap();
     fs::write(settings.path().join("gtk-3.0/gtk.css"), style).unwrap();
+    // Pages that scroll slowly are not where a driver clicks.
+    fs::write(settings.path().join("gtk-3.0/settings.ini"), "[Settings]\ngtk-enable-animations=0\n").unwrap();
     settings
 }

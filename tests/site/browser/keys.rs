@@ -32,7 +32,7 @@ const FOCUSED: &str = "
 /// How many stops a reader may have to make on a page, by the controls that show.
 const CONTROLS: &str = "
     const all = [...document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex=\"0\"]')];
-    return all.filter(e => !e.disabled && e.type !== 'hidden' && e.getClientRects().length && getComputedStyle(e).visibility !== 'hidden'
+    return all.filter(e => !e.disabled && e.type !== 'hidden' && e.checkVisibility({ visibilityProperty: true })
         && !(e.type === 'radio' && e.name)).length;";
 
 pub async fn press(browser: &Browser, key: Key) -> Outcome<()> {

@@ -43,7 +43,11 @@ impl WebDriverCompatibleCommand for Own {
 impl Browser {
     pub async fn start(engine: Engine) -> Self {
         let (running, client) = begin(engine, Looks::USUAL).await;
-        Self { engine, client, looks: Looks::USUAL, width: 0, _running: running }
+        let mut browser = Self { engine, client, looks: Looks::USUAL, width: 0, _running: running };
+        if engine != Engine::WebKit {
+            browser.apply().await.expect("a browser that has just started takes how pages are looked at");
+        }
+        browser
     }
 
     pub async fn close(self) {
@@ -167,11 +171,19 @@ impl Browser {
             return Ok(());
         }
         self.looks = looks;
+        self.apply().await
+    }
+
+    async fn apply(&mut self) -> Outcome<()> {
+        let looks = self.looks;
         let scheme = if looks.dark { "dark" } else { "light" };
         match self.engine {
             Engine::Chromium => {
                 self.own("Emulation.setScriptExecutionDisabled", json!({ "value": !looks.script })).await?;
-                let features = json!([{ "name": "prefers-color-scheme", "value": scheme }]);
+                let features = json!([
+                    { "name": "prefers-color-scheme", "value": scheme },
+                    { "name": "prefers-reduced-motion", "value": "reduce" },
+                ]);
                 self.own("Emulation.setEmulatedMedia", json!({ "features": features })).await.map(drop)
             }
             Engine::Firefox => {

@@ -217,7 +217,7 @@ const WANDER: &str = "
     const walk = document.getElementById('walk'), wrong = [];
     let state = seed;
     const chance = below => { state = (Math.imul(state, 1664525) + 1013904223) >>> 0; return Math.floor(state / 4294967296 * below); };
-    const ways = () => [...walk.querySelectorAll('button:not(#walk-again):not(#record-keep):not([data-save])')].filter(b => b.getClientRects().length && !b.closest('form, .calculator'));
+    const ways = () => [...walk.querySelectorAll('button:not(#walk-again):not(#record-keep):not([data-save])')].filter(b => b.checkVisibility() && !b.closest('form, .calculator'));
     let left = steps;
     (function step() {
         const found = ways();
