@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::search::{Finder, Options};
 use super::{address, documents};
 use crate::model::{EntryKey, Guide, Kind, Term};
@@ -23,7 +25,7 @@ pub fn findable(guide: &Guide, facts: &Facts) -> Findable {
         Some((page.clone(), first.and_then(|first| pages.get(&first).cloned())))
     });
     let terms: Vec<&Term> = guide.terms.iter().collect();
-    let idle = terms.iter().flat_map(|term| idle_words(&finder, term)).collect();
+    let idle = terms.par_iter().flat_map_iter(|term| idle_words(&finder, term)).collect();
     Findable { lost: lost.collect(), idle }
 }
 

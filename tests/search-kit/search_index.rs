@@ -2,6 +2,7 @@
 //!
 //! - `search_index build GUIDE.json FOLDER` writes the index and prints pages, bytes, milliseconds and peak memory.
 //! - `search_index ask GUIDE.json QUERIES.json` prints the answer to each query, a line of JSON each.
+//! - `search_index lost GUIDE.json` prints how many pages their own titles do not bring up, and the milliseconds.
 //! - `search_index slim SCRIPT` prints a script as it is published.
 //! - `search_index terms TEXTS.json` prints the terms of each text, a line of JSON each.
 //!
@@ -23,12 +24,14 @@ fn main() -> Result<(), Box<dyn Error>> {
         ["build", guide, folder] => write_index(guide, Path::new(folder)),
         ["ask", guide, queries] => ask(guide, queries),
         ["terms", texts] => terms(texts),
+        ["lost", guide] => lost(guide),
         ["slim", script] => {
             let small = minify::script(&std::fs::read_to_string(script)?);
             print!("{}", small.map_err(|error| format!("{script}: {error:?}"))?);
             Ok(())
         }
-        _ => Err("usage: search_index build GUIDE FOLDER | ask GUIDE QUERIES | terms TEXTS | slim SCRIPT".into()),
+        _ => Err("usage: search_index build GUIDE FOLDER | ask GUIDE QUERIES | lost GUIDE | terms TEXTS | slim SCRIPT"
+            .into()),
     }
 }
 
@@ -58,6 +61,16 @@ fn ask(guide: &str, queries: &str) -> Result<(), Box<dyn Error>> {
     for (query, options) in queries {
         writeln!(out, "{}", serde_json::to_string(&finder.search(&query, &options))?)?;
     }
+    Ok(())
+}
+
+fn lost(guide: &str) -> Result<(), Box<dyn Error>> {
+    let guide = read_guide(guide)?;
+    let start = Instant::now();
+    let finder = Finder::of(&guide)?;
+    let indexed = start.elapsed().as_millis();
+    let lost = finder.lost();
+    println!("{{\"lost\":{},\"index_ms\":{indexed},\"ms\":{}}}", lost.len(), start.elapsed().as_millis());
     Ok(())
 }
 

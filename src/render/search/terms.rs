@@ -8,12 +8,18 @@ use elasticlunr::pipeline::PipelineFn;
 use elasticlunr::{Language, lang::English};
 use std::collections::BTreeSet;
 
-/// The English stemmer of the index library, reached as the last function of its pipeline.
-pub struct Stemmer(Option<Box<dyn PipelineFn>>);
+thread_local! {
+    /// The last function of the library's pipeline; threads cannot share it.
+    static LIBRARY: Option<Box<dyn PipelineFn>> = English::new().make_pipeline().queue.pop();
+}
+
+/// The English stemmer of the index library.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Stemmer;
 
 impl Stemmer {
     pub fn new() -> Self {
-        Stemmer(English::new().make_pipeline().queue.pop())
+        Stemmer
     }
 
     /// The stem of a plain word of Latin letters; everything else is its own stem.
@@ -25,14 +31,9 @@ impl Stemmer {
             .strip_suffix("ly")
             .filter(|left| left.len() > 3 && !left.ends_with(['a', 'i', 'b', 'l', 'o', 'u', 'p']));
         let word = if stemmable { adjective.unwrap_or(word) } else { word };
-        let stem = if stemmable { self.0.as_ref().and_then(|f| f.filter(word.to_owned())) } else { None };
+        let library = |word: &str| LIBRARY.with(|stem| stem.as_ref().and_then(|stem| stem.filter(word.to_owned())));
+        let stem = if stemmable { library(word) } else { None };
         stem.unwrap_or_else(|| word.to_owned())
-    }
-}
-
-impl Default for Stemmer {
-    fn default() -> Self {
-        Self::new()
     }
 }
 

@@ -6,6 +6,7 @@ use super::super::words::words;
 use super::groups::{Group, Query, Way};
 use super::index::Finder;
 use super::{Answer, Hit, Options};
+use rayon::prelude::*;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Characters, then words of a query that are read.
@@ -45,9 +46,9 @@ impl Finder {
     /// typed on top; who leaves out a sign or a small word relies on this order.
     pub fn lost(&self) -> Vec<(String, Option<String>)> {
         let mut seen = BTreeSet::new();
-        let once = self.documents.iter().filter(|page| seen.insert(page.title.as_str()));
+        let once: Vec<_> = self.documents.iter().filter(|page| seen.insert(page.title.as_str())).collect();
         let options = Options { finished: true, limit: BEST, ..Options::default() };
-        let found = once.map(|page| (page, self.search(&page.title, &options).hits));
+        let found = once.into_par_iter().map(|page| (page, self.search(&page.title, &options).hits));
         found
             .filter(|(page, hits)| hits.iter().all(|hit| hit.url != page.url))
             .map(|(page, hits)| (page.url.clone(), hits.into_iter().next().map(|hit| hit.url)))
