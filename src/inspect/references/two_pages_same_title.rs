@@ -39,7 +39,8 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for entry in subject.guide.entries().into_iter().filter(|entry| PAGES.contains(&entry.kind)) {
         let words = entry.title.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
         let known = first.entry(words).or_default();
-        if let Some(other) = known.iter().find(|other| share_a_machine(other, &entry)) {
+        let alike = |other: &&AnyEntry<'_>| share_a_machine(other, &entry) && !told_by_number(subject, other, &entry);
+        if let Some(other) = known.iter().find(alike) {
             let wrong = format!("The {} `{}` has the same title.", other.kind.word(), other.head.id.value);
             let remedy = "Say in one of the titles what is different: the side, the place, the variant, or the job.";
             let at = title_span(subject.guide, &entry);
@@ -47,6 +48,15 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         }
         known.push(entry);
     }
+}
+
+/// Parts with numbers are told apart by them; whether they may be swapped is asked by `look-alike-not-declared`.
+fn told_by_number(subject: &Subject<'_>, left: &AnyEntry<'_>, right: &AnyEntry<'_>) -> bool {
+    let number = |entry: &AnyEntry<'_>| {
+        let part = if entry.kind == Kind::Part { subject.guide.parts.find(&entry.head.id.value) } else { None };
+        part.and_then(|part| part.number.as_ref()).map(|number| number.value.clone())
+    };
+    matches!((number(left), number(right)), (Some(left), Some(right)) if left != right)
 }
 
 /// Pages for different machines are told apart by the variants that stand beside their titles.

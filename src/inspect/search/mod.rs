@@ -6,4 +6,8 @@ mod search_term_without_page;
 use super::Rule;
 
 /// The family.
-pub(super) static RULES: &[&Rule] = &[&page_nobody_can_find::RULE, &search_term_without_page::RULE];
+pub(super) static RULES: &[&Rule] = &[
+    // Each looks at what the pipeline asked `render` for.
+    &page_nobody_can_find::RULE,
+    &search_term_without_page::RULE,
+];
