@@ -13,7 +13,7 @@
   var old = B.kept(key) || {};
   /** @type {Move[]} */
   var moves = Array.isArray(old.moves) ? old.moves : [];
-  var begun = old.begun || 0, readings = old.readings || {}, editing = -1, timer = 0;
+  var begun = old.begun || 0, readings = old.readings || {}, editing = -1, timer = 0, leaving = false;
   var status = make("p.quiet", { role: "status" }), panel = make("div.walk-panel");
   var verify = /** @type {any} */ (doc.getElementById("verify")), confirming = Math.round(parts(verify.dataset.minutes) * 60);
 
@@ -100,7 +100,10 @@
   /** @param {Move} move */
   function add(move) { go(moves.concat([move])); }
   function back() {
-    if (editing >= 0) { editing = -1; show(true); } else if ((history.state || {}).deep) { history.back(); } else {
+    if (editing >= 0) { editing = -1; show(true); } else if ((history.state || {}).deep) {
+      // A finger that taps twice must not leave the page.
+      if (!leaving) { leaving = true; history.back(); }
+    } else {
       moves = moves.slice(0, -1);
       history.replaceState({ walk: moves, deep: 0 }, "");
       remember();
@@ -108,6 +111,7 @@
     }
   }
   addEventListener("popstate", function (event) {
+    leaving = false;
     if (!event.state || !Array.isArray(event.state.walk)) { return; }
     moves = event.state.walk;
     editing = -1;

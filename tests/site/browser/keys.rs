@@ -26,7 +26,8 @@ const FOCUSED: &str = "
     if (!stops.has(e)) stops.set(e, stops.size + 1);
     const style = getComputedStyle(e), box = e.getBoundingClientRect(), text = e.outerHTML.slice(0, 120);
     const ring = style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2 || style.boxShadow !== 'none';
-    const seen = box.bottom > 0 && box.top < innerHeight;
+    // Firefox does not scroll to a link of a drawing; the page has the same links beside it.
+    const seen = e.closest('svg') || box.bottom > 0 && box.top < innerHeight;
     return [String(stops.get(e)), (ring ? '' : 'no ring: ' + text) + (seen ? '' : ' out of sight: ' + text)];";
 
 /// How many stops a reader may have to make on a page, by the controls that show.
