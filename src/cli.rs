@@ -161,7 +161,7 @@ fn compile(options: &Compile) -> Outcome {
     publish::prepare(&out, &options.folder).map_err(|error| error.to_string())?;
     let progress = Progress::begin();
     progress.says("Reading and judging");
-    let inspected = pipeline::inspect(&desk, None);
+    let inspected = pipeline::inspect_and_search(&desk, None);
     if inspected.report.forbids_publishing(options.strict) {
         progress.end();
         print_findings(&inspected.report, &inspected.draft)?;
@@ -250,7 +250,7 @@ fn inspect(options: &Inspect) -> Outcome {
     let today = desk
         .today()
         .map_err(|trouble| format!("SOURCE_DATE_EPOCH is \"{}\", which is not seconds since 1970.", trouble.value))?;
-    let Inspected { draft, report, .. } = pipeline::inspect(&desk, Some(today));
+    let Inspected { draft, report, .. } = pipeline::inspect_and_search(&desk, Some(today));
     let report = report.only(&options.only);
     print(&findings::written(&report, &draft.sources, options.format)?)?;
     Ok(if report.forbids_publishing(options.strict) { ExitCode::from(FOUND_ERRORS) } else { ExitCode::SUCCESS })

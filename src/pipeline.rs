@@ -6,9 +6,10 @@ use jiff::civil::Date;
 
 use crate::desk::Desk;
 use crate::inspect;
+use crate::model::Guide;
 use crate::publish::{self, PageError, Pages, PublishError, Summary};
 use crate::read::{self, Draft};
-use crate::reason::{self, Facts};
+use crate::reason::{self, Facts, Findable};
 use crate::render::theme::{Theme, ThemeError};
 use crate::render::{self, Files, Form, RenderError};
 use crate::report::Report;
@@ -33,14 +34,24 @@ pub enum CompileError {
     Publish(#[from] PublishError),
 }
 
-/// Reads a guide and judges it. Rules that depend on the day run only where `today` is given.
+/// Reads a guide and judges it, but for the rules of searching. Rules that depend on the day run only where `today` is
+/// given.
 pub fn inspect(desk: &dyn Desk, today: Option<Date>) -> Inspected {
+    judged(desk, today, None)
+}
+
+/// The same, and searches for every page and every term as well, which takes as long as making the pages.
+pub fn inspect_and_search(desk: &dyn Desk, today: Option<Date>) -> Inspected {
+    judged(desk, today, Some(render::findable))
+}
+
+fn judged(desk: &dyn Desk, today: Option<Date>, findable: Option<fn(&Guide, &Facts) -> Findable>) -> Inspected {
     let mut draft = read::read(desk);
     reason::expand(&mut draft.guide);
     let facts = reason::facts(&draft.guide);
     let overfull = render::overfull(&draft.guide, &facts);
     let laid_out = overfull.iter().map(|it| inspect::overflow(it.span, it.side, it.over, it.room)).collect();
-    let report = inspect::inspect(&draft, &facts, today, laid_out, render::findable);
+    let report = inspect::inspect(&draft, &facts, today, laid_out, findable);
     Inspected { draft, facts, report }
 }
 

@@ -32,21 +32,20 @@ use rayon::prelude::*;
 /// Judges a draft: what reading complained about, what the rules find, and what was found while the card was laid out.
 /// `today` is known only to `inspect`.
 ///
-/// Searching can only be judged on pages that will be made: `findable` is asked once there are no errors.
+/// Searching can only be judged on pages that will be made: `findable` is asked once there are no errors, if it is given.
 pub fn inspect(
     draft: &Draft,
     facts: &Facts,
     today: Option<Date>,
     laid_out: Vec<Finding>,
-    findable: impl FnOnce(&Guide, &Facts) -> Findable,
+    findable: Option<fn(&Guide, &Facts) -> Findable>,
 ) -> Report {
     let mut subject = Subject { guide: &draft.guide, facts, today, findable: None };
     let mut found = run_rules(&subject);
     found.extend(laid_out);
     let report = judge(draft, found.clone(), false);
-    if report.findings.iter().any(|judged| judged.level == Level::Error) {
-        return report;
-    }
+    let errors = report.findings.iter().any(|judged| judged.level == Level::Error);
+    let Some(findable) = findable.filter(|_| !errors) else { return report };
     let findable = findable(&draft.guide, facts);
     subject.findable = Some(&findable);
     search::RULES.iter().filter_map(|rule| rule.check).for_each(|check| check(&subject, &mut found));

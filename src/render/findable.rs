@@ -9,6 +9,9 @@ use super::{address, documents};
 use crate::model::{EntryKey, Guide, Kind, Term};
 use crate::reason::{Facts, Findable};
 
+/// The largest guide in which every page is searched for: twice as many pages take four times as long.
+const MOST_PAGES: usize = 1000;
+
 /// Searches for every page by its title, and for every word of the terms. A guide too large for an index has none.
 pub fn findable(guide: &Guide, facts: &Facts) -> Findable {
     let Ok(finder) = Finder::of(&documents::guide_of(guide, facts)) else { return Findable::default() };
@@ -20,7 +23,8 @@ pub fn findable(guide: &Guide, facts: &Facts) -> Findable {
             Some((address::of(key.kind, &key.id)?, key))
         })
         .collect();
-    let lost = finder.lost().into_iter().filter_map(|(page, first)| {
+    let lost = if pages.len() > MOST_PAGES { Vec::new() } else { finder.lost() };
+    let lost = lost.into_iter().filter_map(|(page, first)| {
         let page = pages.get(&page).filter(|page| page.kind != Kind::Term)?;
         Some((page.clone(), first.and_then(|first| pages.get(&first).cloned())))
     });

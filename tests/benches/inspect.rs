@@ -30,7 +30,7 @@ fn once(desk: &MemoryDesk) -> (Duration, Duration, Duration) {
     let read = begun.elapsed();
     let facts = reason::facts(&draft.guide);
     let known = begun.elapsed();
-    let report = inspect::inspect(&draft, &facts, None, Vec::new(), |_, _| reason::Findable::default());
+    let report = inspect::inspect(&draft, &facts, None, Vec::new(), None);
     let judged = begun.elapsed();
     let guide = &draft.guide;
     let entries = guide.parts.len() + guide.procedures.len() + guide.faults.len() + guide.circuits.len();

@@ -84,7 +84,7 @@ impl Example {
         files.extend(self.files.clone());
         files.retain(|path, _| !self.removed.contains(path));
         let desk = files.into_iter().fold(MemoryDesk::new(), |desk, (path, bytes)| desk.with(path, bytes));
-        pipeline::inspect(&desk, Some(date(2026, 2, 1)))
+        pipeline::inspect_and_search(&desk, Some(date(2026, 2, 1)))
     }
 
     /// What is found in it: rule, path and line.
