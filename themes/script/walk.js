@@ -155,7 +155,11 @@
     due("safe", prepare.makeSafe, problem.tasks || []);
     due("open", prepare.access, problem.accesses || []);
     var note = one("[data-state] i", body), takes = one("[data-takes]", body), own = by(problem.checks, check).seconds;
-    if (note) { note.textContent = ""; }
+    // What is left of the time is for bringing the machine into its state.
+    var change = prepare.access.concat(prepare.makeSafe).reduce(function (/** @type {number} */ left, /** @type {string} */ id) {
+      return left - (by((problem.accesses || []).concat(problem.tasks || []), id).seconds || 0);
+    }, next.seconds - own);
+    if (note) { note.textContent = change > 0 ? "(" + minutes(change) + ")" : ""; }
     if (takes) { takes.textContent = minutes(own) + (next.seconds === own ? "" : ", " + say("in_all") + " " + minutes(next.seconds)); }
     return body;
   }
