@@ -1,10 +1,15 @@
 // A published page in a document without a browser, with its own scripts but those of the search.
 "use strict";
 const fs = require("node:fs"), path = require("node:path"), vm = require("node:vm");
+const { afterEach } = require("node:test");
 const { JSDOM, VirtualConsole } = require("jsdom");
 
 /** The demo guide as the program publishes it; `run.sh` makes it before the tests. */
 const SITE = process.env.GUIDE_SITE || path.join(__dirname, "../../target/script-tests/site");
+
+/** Pages of the test that runs: one left open would go on with its timers and keep the tests from ending. */
+const opened = [];
+afterEach(() => opened.splice(0).forEach((dom) => dom.window.close()));
 
 /**
  * @param {string} name the page's path in the site
@@ -15,6 +20,7 @@ function open(name, how = {}) {
   const html = fs.readFileSync(path.join(SITE, name), "utf8"), errors = [], asked = [];
   const virtualConsole = new VirtualConsole().on("jsdomError", (error) => { if (!/Not implemented/.test(error.message)) errors.push(error); });
   const dom = new JSDOM(html, { url: `https://guide.invalid/${name}${how.hash || ""}`, runScripts: "outside-only", pretendToBeVisual: true, virtualConsole });
+  opened.push(dom);
   const { window } = dom, { document } = window;
   Object.entries(how.kept || {}).forEach(([key, value]) => window.localStorage.setItem(key, value));
   if (how.refused) Object.defineProperty(window, "localStorage", { get() { throw new window.DOMException("refused", "SecurityError"); } });
