@@ -348,8 +348,9 @@
 
   /** @param {any} next @param {PlanState} state */
   function cured(next, state) {
-    var was = next.kind === "repair" ? next : found(), again = one('[data-repair="' + next.repair + '"] [data-again]');
-    return [say("cured_title"), [make("p.big", null, [repairSays(next.repair)]), again && copy(again), make("p", null, [say("cured_says")]), record(was, true, state)]];
+    var was = next.kind === "repair" ? next : found(), sheet = copy(one('[data-repair="' + next.repair + '"]'));
+    inFull(sheet);
+    return [say("cured_title"), [next.cured && make("p", null, [say("swap_cured")]), make("p.big", null, [say("cured_says")]), sheet, record(was, true, state)]];
   }
 
   /** @param {any} was @param {boolean} isCured @param {PlanState} state */
