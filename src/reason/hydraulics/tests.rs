@@ -5,7 +5,7 @@ use std::path::Path;
 use super::*;
 use crate::desk::DiskDesk;
 use crate::model::quantity::Exact;
-use crate::model::{Actuator, Id};
+use crate::model::{Actuator, Id, Motion};
 
 pub(super) fn demo() -> Guide {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
@@ -52,6 +52,64 @@ fn what_leaves_the_cylinders_meters_the_speed() {
     assert!(time > Exact::new(3958, 100) && time < Exact::new(3959, 100), "{time}");
     let down = left(&run("canopy-motor-pump", Way::Reverse));
     assert!(down.metered && down.load_moves.is_none());
+}
+
+#[test]
+fn reversing_the_current_reverses_the_motion() {
+    // Common practice, no source.
+    for machine in &HydraulicFacts::of(&demo()).machines {
+        for pump in ["canopy-motor-pump", "canopy-hand-pump", "floor-motor-pump"] {
+            let (one, other) = (run(pump, Way::Forward), run(pump, Way::Reverse));
+            let moved = |operation: &Operation| -> Vec<_> {
+                machine.operation(operation).unwrap().actuators.values().map(ActuatorFacts::moves).collect()
+            };
+            let back: Vec<_> = moved(&one).into_iter().map(|way| way.map(opposite)).collect();
+            assert_eq!(moved(&other), back);
+        }
+    }
+}
+
+fn opposite(way: Motion) -> Motion {
+    if way == Motion::Extends { Motion::Retracts } else { Motion::Extends }
+}
+
+#[test]
+fn the_level_falls_by_the_rods() {
+    // Common practice, no source: the upper mark is for rods in, the lower for rods out. The volume is elementary: two
+    // rods of 25 mm over 420 mm are 412.33 mL, on 196 cm2 they are 21.04 mm; recomputed.
+    let facts = HydraulicFacts::of(&demo());
+    let levels = &facts.on(&Some(Id::new("dunnock-b"))).unwrap().levels;
+    let canopy = levels.iter().find(|level| level.circuit.as_str() == "canopy-circuit").unwrap();
+    let near = |value: Exact, figure: Exact| (value - figure).numer().abs() * 1000 < *((value - figure).denom());
+    assert!(near(canopy.all.unwrap() * 1_000_000, Exact::new(41_233, 100) + Exact::new(4, 1000)));
+    assert!(near(canopy.falls.unwrap() * 1000, Exact::new(21_037, 1000)));
+    assert_eq!(canopy.rods.len(), 2);
+}
+
+/// One cylinder, both sides joined to the outlet of a pump behind a relief valve of 200 bar.
+fn regenerating(load: i128) -> ActuatorFacts {
+    let mm = |value: i128| Exact::new(value, 1000);
+    let mut net = random_net(2, &[(0, 2, 3, 1)], &[(0, 0, 0)]);
+    net.passages[0].opens_at = Some(Exact::from_integer(20_000_000));
+    net.rams[0].sizes = Some(Sizes { bore: mm(100), rod: mm(70) });
+    net.rams[0].load = super::net::Pull::In;
+    net.rams[0].load_force = Some(Exact::from_integer(load));
+    net.pumps[0].flow = Some(Exact::new(40, 60_000));
+    net.pumps[0].pressure = None;
+    operate::operate(&net, &run("pump", Way::Forward)).actuators[&Id::<Actuator>::new("r0")].clone()
+}
+
+#[test]
+fn both_sides_on_pressure_go_out_on_the_area_of_the_rod() {
+    // Elementary, recomputed: a rod of 70 mm has 3848.45 mm2; 40 L/min give 173.23 mm/s, 200 bar give 76.969 kN.
+    let one = regenerating(1000);
+    assert_eq!(one.does, ActuatorDoes::Regenerates);
+    let (speed, force) = (one.speed_alone.unwrap() * 1000, one.force.unwrap());
+    assert!(speed > Exact::new(17_322, 100) && speed < Exact::new(17_324, 100), "{speed}");
+    assert!(force > Exact::from_integer(76_968) && force < Exact::from_integer(76_970), "{force}");
+    // More than that load sinks it: the fluid under the piston goes round and over the relief valve.
+    let heavy = regenerating(80_000);
+    assert_eq!((heavy.does, heavy.load_moves), (ActuatorDoes::Floats, Some(Motion::Retracts)));
 }
 
 /// A random network: a few spaces, one pump over one reservoir, some cylinders.
