@@ -89,7 +89,7 @@ fn fits_rule(sort: &str, judged: &Judged) -> bool {
                 || matches!(rule, "variant-not-covered" | "variant-covered-twice")
         }
         "drop-hose-field" | "change-hose-field" | "swap-ends" | "turn-hose" => {
-            matches!(family, "hoses" | "references")
+            matches!(family, "hoses" | "references" | "hydraulics")
                 || matches!(rule, "missing-field" | "bad-quantity" | "wrong-type")
                 || rule == "bad-id"
         }

@@ -20,7 +20,6 @@ mod port_on_another_part;
 mod port_used_twice;
 mod port_without_hose;
 mod port_without_hose_mark;
-mod rod_thicker_than_bore;
 mod sides_disagree;
 mod tables_disagree;
 
@@ -49,5 +48,4 @@ pub(super) static RULES: &[&Rule] = &[
     &port_without_hose_mark::RULE,
     &hose_without_part::RULE,
     &hose_part_of_another_circuit::RULE,
-    &rod_thicker_than_bore::RULE,
 ];
