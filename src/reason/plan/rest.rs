@@ -49,7 +49,7 @@ pub enum Next {
 /// Why somebody has to be asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Why {
-    /// Only "none of these" is left.
+    /// Only "none of these" is left; checks that are always taken first are not asked any more.
     NoneOfThese,
     /// The answers and repairs leave nothing.
     Contradiction,
@@ -214,7 +214,10 @@ mod tests {
                     }
                     (Step::Group { order, .. }, Next::Repair { repair, .. }) => assert_eq!(order[0], *repair),
                     (Step::Exit(fault), Next::Exit(found)) => assert_eq!(fault, found),
-                    (Step::None, Next::Escalate(_)) => {}
+                    // Nobody is sent through the other pinned checks when no listed cause is left.
+                    (Step::None | Step::Check(_), Next::Escalate(Why::NoneOfThese)) => {
+                        assert!(Place::of(&problem, &moves).causes.is_empty(), "{seed} {moves:?}");
+                    }
                     (step, next) => panic!("{seed} {moves:?}: {step:?} against {next:?}"),
                 }
             }
