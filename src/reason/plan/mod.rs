@@ -9,6 +9,7 @@ mod dominance;
 mod grow;
 mod hash;
 mod instance;
+mod leftover;
 mod missing;
 mod model;
 mod orders;

@@ -5,6 +5,7 @@ use num_rational::Ratio;
 use super::certificate::Certificate;
 use super::deepen::deepen;
 use super::grow::{Policy, grow};
+use super::leftover;
 use super::model::Model;
 use super::orders::cheaper;
 use super::problem::{PlanError, Problem};
@@ -51,13 +52,23 @@ pub fn solve(problem: &Problem, options: &Options) -> Result<Plan, PlanError> {
         let tree = wide::tree(problem, &model)?;
         return Ok(finish(problem, &model, tree, Found::Spent(0), 0));
     }
+    let left = (size(&model) > EXACT_SIZE && leftover::applies(&model)).then(|| leftover::bound(&model));
+    let left = left.and_then(|bound| Some((bound, leftover::tree(problem, &model)?)));
+    if let Some((_, tree)) = left.clone().filter(|(bound, tree)| tree.cost(problem) == *bound) {
+        let cost = tree.cost(problem);
+        return Ok(finish(problem, &model, tree, Found::Exact(cost), 0));
+    }
     let mut search = Search::new(&model, options.nodes.unwrap_or_else(|| default_nodes(&model)));
-    let found = search_all(&model, &mut search)?;
+    let mut found = search_all(&model, &mut search)?;
     let nodes = search.nodes;
     let mut policy = Best { model: &model, search: &search, rollout: Rollout::new(&model) };
     let mut tree = grow(problem, &model, &mut policy)?;
     if size(&model) > EXACT_SIZE && !matches!(found, Found::Exact(_)) {
         tree = cheaper(problem, &model, tree.cost(problem)).unwrap_or(tree);
+    }
+    if let (Found::Spent(cost), Some((bound, other))) = (found, left) {
+        found = Found::Spent(cost.max(bound));
+        tree = if other.cost(problem) < tree.cost(problem) { other } else { tree };
     }
     Ok(finish(problem, &model, tree, found, nodes))
 }

@@ -57,7 +57,7 @@ pub(crate) struct Cover {
     /// Value of each pair.
     values: Vec<f64>,
     /// Work space.
-    apart: Vec<u32>,
+    places: Vec<u32>,
 }
 
 /// Takes off more than the rounding of any sum made here, and rounds up: the true value is whole.
@@ -76,6 +76,11 @@ fn entries(model: &Model, at: u8) -> impl Iterator<Item = u64> + '_ {
 impl Cover {
     /// The dual at a position, started from a related one or from even shares.
     pub fn new(model: &Model, state: &State, probes: &[u16], parent: Option<&Cover>) -> Self {
+        Self::apart(model, state, probes, parent, &model.must)
+    }
+
+    /// Likewise, where it is known which units end on different leaves.
+    pub fn apart(model: &Model, state: &State, probes: &[u16], parent: Option<&Cover>, apart: &[Set]) -> Self {
         let units: Vec<usize> = members(state.set).collect();
         let weights: Vec<f64> = units.iter().map(|unit| model.weight(*unit, state.done) as f64).collect();
         let closed =
@@ -92,7 +97,7 @@ impl Cover {
             budget: Vec::new(),
             scale: Vec::new(),
             values: Vec::new(),
-            apart: vec![0; probes.len()],
+            places: vec![0; probes.len()],
             units,
         };
         for probe in probes.iter().map(|at| &model.probes[usize::from(*at)]) {
@@ -100,7 +105,7 @@ impl Cover {
         }
         cover.add_fees(model, &prices, parent);
         cover.set_budgets();
-        cover.add_pairs(model, parent);
+        cover.add_pairs(model, parent, apart);
         cover
     }
 
@@ -147,7 +152,7 @@ impl Cover {
         }
     }
 
-    fn add_pairs(&mut self, model: &Model, parent: Option<&Cover>) {
+    fn add_pairs(&mut self, model: &Model, parent: Option<&Cover>, must: &[Set]) {
         let count = self.units.len();
         // Answers of all checks per unit, so that two units are compared along two lines.
         let checks = self.probes.len();
@@ -159,7 +164,7 @@ impl Cover {
         let line = |unit: usize| &answers[unit * checks..(unit + 1) * checks];
         let above = parent.map(|parent| Above::new(parent, &self.units, &self.probes));
         for a in 0..count {
-            let apart: Set = model.must[self.units[a]];
+            let apart: Set = must[self.units[a]];
             for b in a + 1..count {
                 if apart & one(self.units[b]) != 0 {
                     self.add_pair([a, b], [line(a), line(b)], above.as_ref());
@@ -175,10 +180,10 @@ impl Cover {
         // Written without a jump: which checks separate a pair cannot be guessed.
         let mut apart = 0;
         for (place, (one, two)) in lines[0].iter().zip(lines[1]).enumerate() {
-            self.apart[apart] = place as u32;
+            self.places[apart] = place as u32;
             apart += usize::from(one != two);
         }
-        self.gifts.extend(self.apart[..apart].iter().map(|place| {
+        self.gifts.extend(self.places[..apart].iter().map(|place| {
             let rows = pair.map(|unit| place * count as u32 + unit as u32);
             Gift { rows, place: *place, amounts: [1.0, 1.0] }
         }));

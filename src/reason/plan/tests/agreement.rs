@@ -1,10 +1,13 @@
 //! Agreement with the brute force, and soundness of every bound, on random problems with all features.
 
+use num_rational::Ratio;
+
 use super::brute;
-use super::make::random;
+use super::make::{Dice, check, random};
 use crate::reason::plan::bounds::cover::{Cover, floor};
 use crate::reason::plan::bounds::huffman;
 use crate::reason::plan::deepen::deepen;
+use crate::reason::plan::leftover;
 use crate::reason::plan::model::Model;
 use crate::reason::plan::search::{Found, Search};
 use crate::reason::plan::*;
@@ -87,4 +90,46 @@ fn searching_in_steps_finds_the_same_and_proves_no_more_than_is_true() {
         }
     }
     assert!(cut_short > 100, "{cut_short}");
+}
+
+/// Checks that each show one cause; some causes share a repair, some have no check.
+fn showing_one(seed: u64) -> Problem {
+    let mut dice = Dice::new(seed + 1);
+    let count = 3 + dice.below(5);
+    let mut problem = super::make::causes(&(0..count).map(|_| dice.below(30) as u128).collect::<Vec<_>>());
+    let (repairs, eliminable) = (1 + dice.below(4), dice.chance(70));
+    problem.none_of_these = dice.chance(40).then(|| dice.below(5) as u128);
+    problem.accesses = vec![Access { id: "a".into(), seconds: 60, needs: Vec::new() }];
+    for cause in &mut problem.causes {
+        cause.repair = dice.below(repairs.min(count));
+        cause.by_elimination = eliminable;
+    }
+    problem.repairs.iter_mut().for_each(|repair| repair.seconds = dice.below(100) as u64);
+    for at in 0..count + dice.below(3) {
+        let parts: Vec<usize> = (0..count).map(|cause| usize::from(cause == at % count)).collect();
+        let mut new = check(&problem, &format!("t{at}"), dice.below(40) as u64, &parts);
+        new.accesses = if seed % 2 == 0 && dice.chance(40) { vec![0] } else { Vec::new() };
+        if dice.chance(90) {
+            problem.checks.push(new);
+        }
+    }
+    problem
+}
+
+#[test]
+fn what_is_left_over_bounds_faults_whose_checks_show_one_cause() {
+    let (mut tried, mut tight) = (0, 0);
+    for seed in 0..600 {
+        let problem = showing_one(seed);
+        let model = Model::new(&problem).unwrap();
+        assert!(leftover::applies(&model), "seed {seed}");
+        let best = brute::expected(&problem) * model.total.max(1);
+        let (bound, tree) = (leftover::bound(&model), leftover::tree(&problem, &model).unwrap());
+        assert!(best >= bound.into(), "seed {seed}: {bound} over {best}");
+        assert!(best <= tree.cost(&problem).into(), "seed {seed}");
+        assert_eq!(verify::tree_cost(&problem, &tree), Ok(Ratio::new(tree.cost(&problem), model.total)), "seed {seed}");
+        tried += u32::from(seed % 2 == 1);
+        tight += u32::from(seed % 2 == 1 && tree.cost(&problem) == bound);
+    }
+    assert!(tight * 10 > tried * 8, "{tight} of {tried} proved without access");
 }
