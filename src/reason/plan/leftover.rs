@@ -3,8 +3,9 @@
 //! Every answer but one of each check leaves a single unit, so any tree is a path and has one end where several units
 //! may be left; they share a repair. Two units that are not both of that repair are therefore told apart somewhere,
 //! even when they share another repair, which the pair covering on its own does not know. The bound is the least over
-//! the repairs that may be left over; only faults above exact size are asked about it. The trees are the order of likelihood per second (Smith 1956, cited from memory)
-//! with one repair's causes kept for the end, but for those that are worth a check of their own.
+//! the repairs that may be left over; only faults above exact size are asked about it. The trees are the order of
+//! likelihood per second (Smith 1956, cited from memory) with one repair's causes kept for the end, but for those that
+//! are worth a check of their own.
 
 use super::bounds::cover::{Cover, floor};
 use super::model::Model;

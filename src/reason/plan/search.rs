@@ -112,7 +112,7 @@ impl Scene {
 /// What opening a position takes; the fixed part was measured on small positions.
 fn work(scene: &Scene) -> u64 {
     let units = u64::from(scene.state.set.count_ones());
-    units * units * scene.probes.len() as u64 + 2_000
+    units * units * scene.probes.len() as u64 + 12_000
 }
 
 impl<'a> Search<'a> {
