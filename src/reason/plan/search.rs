@@ -110,9 +110,10 @@ impl Scene {
 }
 
 /// What opening a position takes; the fixed part was measured on small positions.
-fn work(scene: &Scene) -> u64 {
+fn work(model: &Model, scene: &Scene) -> u64 {
     let units = u64::from(scene.state.set.count_ones());
-    units * units * scene.probes.len() as u64 + 12_000
+    let closed = model.extras.len() as u64 - u64::from(scene.state.open.count_ones());
+    units * units * scene.probes.len() as u64 + 7_000 + 1_500 * closed
 }
 
 impl<'a> Search<'a> {
@@ -180,7 +181,7 @@ impl<'a> Search<'a> {
             return Found::Spent(lower);
         }
         self.nodes += 1;
-        self.work += work(scene);
+        self.work += work(self.model, scene);
         if scene.state.set.count_ones() <= FEW {
             let candidates = self.candidates(scene, None);
             return self.try_all(scene, None, candidates, limit);

@@ -76,7 +76,7 @@ pub fn solve(problem: &Problem, options: &Options) -> Result<Plan, PlanError> {
 /// Pairs, counted twice, times checks: up to this the search goes straight for the best tree.
 const EXACT_SIZE: u64 = 24 * 24 * 40;
 /// Work that may be spent on a fault above that size.
-const MOST_WORK: u64 = 200_000_000;
+const MOST_WORK: u64 = 230_000_000;
 
 fn size(model: &Model) -> u64 {
     let units = model.units.len().max(1) as u64;
