@@ -108,7 +108,7 @@ fn showing_one(seed: u64) -> Problem {
     for at in 0..count + dice.below(3) {
         let parts: Vec<usize> = (0..count).map(|cause| usize::from(cause == at % count)).collect();
         let mut new = check(&problem, &format!("t{at}"), dice.below(40) as u64, &parts);
-        new.accesses = if seed % 2 == 0 && dice.chance(40) { vec![0] } else { Vec::new() };
+        new.accesses = if seed.is_multiple_of(2) && dice.chance(40) { vec![0] } else { Vec::new() };
         if dice.chance(90) {
             problem.checks.push(new);
         }
