@@ -210,7 +210,9 @@ impl Browser {
             let message: Value = serde_json::from_str(entry["message"].as_str().unwrap_or("null")).unwrap();
             let message = &message["message"];
             let address = message["params"]["request"]["url"].as_str().unwrap_or_default();
-            if message["method"] == "Network.requestWillBeSent" && !address.starts_with("file://") {
+            // Chromium draws the field for a day with pictures of its own, given as data.
+            let local = ["file://", "data:"].iter().any(|scheme| address.starts_with(scheme));
+            if message["method"] == "Network.requestWillBeSent" && !local {
                 found.push(format!("asked for {address}"));
             }
         }
