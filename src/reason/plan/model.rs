@@ -97,6 +97,14 @@ pub(super) struct Model {
 }
 
 impl Model {
+    /// Least seconds to enter each state of the machine from another; entering the present one is free.
+    pub fn entries(&self, at: u8) -> impl Iterator<Item = u64> + '_ {
+        (0..self.change.len()).map(move |to| {
+            let from = (0..self.change.len()).filter(|from| *from != to);
+            if usize::from(at) == to { 0 } else { from.map(|from| self.change[from][to]).min().unwrap_or(0) }
+        })
+    }
+
     pub fn new(problem: &Problem) -> Result<Self, PlanError> {
         validate(problem)?;
         let order = sorted_by(&problem.checks, |check| &check.id);

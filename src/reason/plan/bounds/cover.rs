@@ -65,14 +65,6 @@ pub(crate) fn floor(value: f64) -> u128 {
     (value * (1.0 - 1e-9)).ceil().max(0.0) as u128
 }
 
-/// Least seconds to enter each state of the machine from another; entering the present one is free.
-fn entries(model: &Model, at: u8) -> impl Iterator<Item = u64> + '_ {
-    (0..model.change.len()).map(move |to| {
-        let from = (0..model.change.len()).filter(|from| *from != to);
-        if usize::from(at) == to { 0 } else { from.map(|from| model.change[from][to]).min().unwrap_or(0) }
-    })
-}
-
 impl Cover {
     /// The dual at a position, started from a related one or from even shares.
     pub fn new(model: &Model, state: &State, probes: &[u16], parent: Option<&Cover>) -> Self {
@@ -85,7 +77,7 @@ impl Cover {
         let weights: Vec<f64> = units.iter().map(|unit| model.weight(*unit, state.done) as f64).collect();
         let closed =
             (0..model.extras.len()).map(|extra| if state.open >> extra & 1 == 1 { 0 } else { model.extras[extra] });
-        let prices: Vec<u64> = closed.chain(entries(model, state.at)).collect();
+        let prices: Vec<u64> = closed.chain(model.entries(state.at)).collect();
         let mut cover = Self {
             own: Vec::with_capacity(units.len() * probes.len()),
             prices: prices.iter().map(|price| weights.iter().map(|weight| weight * *price as f64).collect()).collect(),

@@ -1,7 +1,8 @@
 //! The circuit itself: cylinders, hoses, valve blocks with their passages, pumps, reservoirs.
 
-use super::layout::{BLOCKS, Base, Block, CYLINDERS, LANE, Lane, Layout, Line, Rail, Ram, STUB, VALVES};
+use super::layout::{BLOCKS, CYLINDERS, LANE, Layout, STUB, VALVES};
 use super::marks::{self, Mark};
+use super::pieces::{Base, Block, Lane, Line, Rail, Ram};
 use super::{Words, path, symbols};
 use crate::model::{Circuit, PartKind, PassageKind};
 use crate::render::drawings::svg::{Pen, wrapped};

@@ -6,6 +6,7 @@
 mod base;
 mod layout;
 pub(in crate::render) mod marks;
+mod pieces;
 mod symbols;
 #[cfg(test)]
 mod tests;
@@ -13,7 +14,8 @@ mod tests;
 use crate::model::{Circuit, Motion, PartKind};
 use crate::reason::hydraulics::{ActuatorDoes, OperationFacts, PortState};
 use crate::render::drawings::svg::Pen;
-use layout::{CYLINDERS, Layout, Line};
+use layout::{CYLINDERS, Layout};
+use pieces::Line;
 
 /// What the drawing says, in the words of the page.
 pub(in crate::render) struct Words<'w> {

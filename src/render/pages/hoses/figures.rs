@@ -57,7 +57,7 @@ impl<'g> Figures<'g> {
             let facts = self.facts(machine, operation)?;
             let says = self.says(&drawing, facts);
             let title = format!("{name}. {says} {}", self.motions_in_words(facts));
-            let svg_html = drawing.figure(&format!("circuit-{at}"), &title, facts, &words);
+            let svg_html = drawing.figure(&format!("direction-{at}"), &title, facts, &words);
             Some(view::Direction { name: name.clone(), figure: Figure { svg_html, caption_html: escaped(&says) } })
         };
         let directions = self.directions();
