@@ -3,7 +3,8 @@
 //! An example is one or more fenced blocks under `## Bad` or `## Good`. The words behind the fence are the language,
 //! the path of the file in the guide, and optionally `add` (the block is added to the end of the file of the small
 //! guide in `base/`, instead of replacing it), `remove` (the file is taken away), `latin1` (the file is saved in ISO
-//! 8859-1) or `marks=N` (line N is marked, where a file cannot hold a comment). In TOML a marked line ends in `# <-`.
+//! 8859-1), `marks=N` (line N is marked, where a file cannot hold a comment) or `beside=RULE` (what that rule finds in
+//! the file is left aside, and must be there). In TOML a marked line ends in `# <-`.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -21,6 +22,7 @@ struct Example {
     files: BTreeMap<String, Vec<u8>>,
     removed: BTreeSet<String>,
     marks: BTreeSet<(String, usize)>,
+    beside: BTreeSet<(String, String)>,
 }
 
 pub(crate) fn base() -> BTreeMap<String, Vec<u8>> {
@@ -60,6 +62,8 @@ impl Example {
         let words: Vec<&str> = words.collect();
         let marked = words.iter().filter_map(|word| word.strip_prefix("marks=")?.parse::<usize>().ok());
         self.marks.extend(marked.map(|line| (path.clone(), line)));
+        let beside = words.iter().filter_map(|word| word.strip_prefix("beside="));
+        self.beside.extend(beside.map(|rule| (rule.to_owned(), path.clone())));
         if words.contains(&"remove") {
             self.removed.insert(path);
             return;
@@ -91,11 +95,17 @@ impl Example {
     fn findings(&self) -> BTreeSet<(&'static str, String, usize)> {
         let inspected = self.inspected();
         let sources = &inspected.draft.sources;
-        let findings = inspected.report.findings.iter().map(|judged| {
+        let all = inspected.report.findings.iter().map(|judged| {
             let span = judged.finding.span;
             (judged.rule.name, sources.path(span.file).to_owned(), sources.position(span).line)
         });
-        findings.collect()
+        let mut findings: BTreeSet<(&'static str, String, usize)> = all.collect();
+        for (rule, path) in &self.beside {
+            let before = findings.len();
+            findings.retain(|(found, at, _)| !(*found == rule && at == path));
+            assert!(findings.len() < before, "nothing of {rule} stands beside, in {path}: {self:?}");
+        }
+        findings
     }
 }
 

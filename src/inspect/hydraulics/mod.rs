@@ -8,6 +8,7 @@ mod passage_cannot_work;
 mod pressure_without_relief;
 mod rod_fills_bore;
 mod rows;
+mod suspect_without_fault;
 
 use super::Rule;
 
@@ -20,4 +21,5 @@ pub(super) static RULES: &[&Rule] = &[
     &rod_fills_bore::RULE,
     &passage_cannot_work::RULE,
     &crossing_does_not_fit::RULE,
+    &suspect_without_fault::RULE,
 ];
