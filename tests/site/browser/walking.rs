@@ -232,10 +232,12 @@ async fn a_walk_at_random_never_stops_dead(browser: &mut Browser) -> Outcome<Vec
     let faults = DEMO.pages.keys().filter(|page| page.starts_with("faults/"));
     for (seed, fault) in (1..).zip(faults.step_by(3)) {
         browser.open(fault).await?;
+        browser.client.wait().for_element(Locator::Css("#walk-h")).await?;
         let found = browser.client.execute_async(WANDER, vec![json!(60), json!(seed)]).await?;
         wrong.extend(found.as_array().into_iter().flatten().map(|what| format!("{fault}: {what}")));
         let before = browser.text(HEADING).await?;
         browser.client.refresh().await?;
+        browser.client.wait().for_element(Locator::Css("#walk-h")).await?;
         let after = browser.text(HEADING).await?;
         let begun = browser.text("return document.querySelector('#walk-back') ? 'yes' : ''").await?;
         // An answer that was being changed is not a move yet.
