@@ -38,6 +38,11 @@ impl Records {
         Self { by_fault: guide.faults.iter().map(|fault| (fault.id().to_owned(), lazy(fault))).collect() }
     }
 
+    /// How many jobs showed a cause of a fault.
+    pub fn jobs_of(&self, fault: &str) -> u64 {
+        self.by_fault.get(fault).map_or(0, |lazy| lazy.counts.iter().sum())
+    }
+
     /// The likelihoods of a fault's causes, in their order.
     pub fn of_fault(&self, fault: &str) -> Option<&Likelihoods> {
         let lazy = self.by_fault.get(fault)?;

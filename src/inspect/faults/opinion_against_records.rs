@@ -23,7 +23,8 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    for fault in &subject.guide.faults {
+    let recorded = |fault: &&Fault| subject.facts.records.jobs_of(fault.id()) > 0;
+    for fault in subject.guide.faults.iter().filter(recorded) {
         let known = subject.facts.records.of_fault(fault.id()).filter(|known| known.p_value < RARE);
         let told = known.and_then(|known| Some((known, known.furthest, fault.causes.get(known.furthest)?)));
         if let Some((known, place, cause)) = told {

@@ -1,8 +1,10 @@
 //! `letters-crossed`
 
+use std::collections::BTreeMap;
+
 use super::book::{Book, Found, folded};
 use crate::inspect::{Rule, Subject};
-use crate::model::{Hose, Id, Port};
+use crate::model::{Hose, Id, Part, Port};
 use crate::reason::MachineHoses;
 use crate::report::{Finding, Level, RuleInfo};
 
@@ -20,20 +22,21 @@ pub(super) static RULE: Rule = Rule {
     check: Some(check),
 };
 
-/// One hose from a port to a port, the two of them in the order of their parts.
+/// One hose between two parts, with the letters beside its ports, in the order of the parts.
 struct Way<'g> {
     hose: &'g Hose,
-    ports: [&'g Port; 2],
+    letters: [Option<String>; 2],
 }
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let book = Book::of(subject.guide);
     let mut crossed = Found::new();
     for machine in &subject.facts.hoses.machines {
-        let ways = ways(&book, machine);
-        for (at, one) in ways.iter().enumerate() {
-            for other in ways.iter().skip(at + 1).filter(|other| are_crossed(one, other)) {
-                crossed.add((id(one.hose), id(other.hose)), &machine.machine);
+        for ways in ways(&book, machine).values() {
+            for (at, one) in ways.iter().enumerate() {
+                for other in ways.iter().skip(at + 1).filter(|other| are_crossed(one, other)) {
+                    crossed.add((id(one.hose), id(other.hose)), &machine.machine);
+                }
             }
         }
     }
@@ -52,25 +55,28 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-fn ways<'g>(book: &Book<'g>, machine: &MachineHoses) -> Vec<Way<'g>> {
-    let hoses = machine.serves.keys().filter_map(|id| book.hose(id));
-    let mut ways: Vec<Way<'g>> = hoses.filter_map(|hose| way(book, hose)).collect();
-    ways.sort_by_key(|way| way.hose.id.span);
+/// The hoses between each two parts, in the order of the tables.
+fn ways<'g>(book: &Book<'g>, machine: &MachineHoses) -> BTreeMap<[&'g Id<Part>; 2], Vec<Way<'g>>> {
+    let mut ways: BTreeMap<_, Vec<Way<'g>>> = BTreeMap::new();
+    for (parts, way) in machine.serves.keys().filter_map(|id| way(book, book.hose(id)?)) {
+        ways.entry(parts).or_default().push(way);
+    }
+    ways.values_mut().for_each(|ways| ways.sort_by_key(|way| way.hose.id.span));
     ways
 }
 
-fn way<'g>(book: &Book<'g>, hose: &'g Hose) -> Option<Way<'g>> {
+fn way<'g>(book: &Book<'g>, hose: &'g Hose) -> Option<([&'g Id<Part>; 2], Way<'g>)> {
     let mut ports = [book.port(&hose.from.as_ref()?.value)?, book.port(&hose.to.as_ref()?.value)?];
     ports.sort_by(|one, other| one.part.value.cmp(&other.part.value));
-    (ports[0].part != ports[1].part).then_some(Way { hose, ports })
+    let parts = ports.map(|port| &port.part.value);
+    let letters = ports.map(|port| port.mark.as_ref().map(|mark| folded(mark)));
+    (parts[0] != parts[1]).then_some((parts, Way { hose, letters }))
 }
 
 /// Two hoses between the same two parts, of which each joins the letter of one to the other letter.
 fn are_crossed(one: &Way<'_>, other: &Way<'_>) -> bool {
-    let parts = |way: &Way<'_>| way.ports.map(|port| port.part.value.clone());
-    let letters = |way: &Way<'_>| way.ports.map(|port| port.mark.as_ref().map(|mark| folded(mark)));
-    let ([a, b], [c, d]) = (letters(one), letters(other));
-    a.is_some() && c.is_some() && a != b && a == d && b == c && parts(one) == parts(other)
+    let ([a, b], [c, d]) = (&one.letters, &other.letters);
+    a.is_some() && c.is_some() && a != b && a == d && b == c
 }
 
 fn letter(book: &Book<'_>, port: &Option<crate::model::Link<Port>>) -> String {
