@@ -80,6 +80,5 @@ GUIDE_SITE=$(cd "$kit" && pwd)/site NODE_PATH=$(cd "$kit" && pwd)/node_modules n
 # wait until something follows them.
 last_line_last() { awk 'NF { for (; n; n--) print ""; print; fflush(); next } { n++ }'; }
 cargo test --locked --doc -- --quiet | last_line_last
-# Every mutant of the demo by itself, because it takes minutes on all cores; among the others only one of forty.
-MUTANTS=all cargo test --locked --test suite mutants:: -- --quiet | last_line_last
+say "Of the mutants of the demo one in forty is tried here; all of them: MUTANTS=all cargo test --test suite mutants"
 cargo test --locked --lib --bins --tests | last_line_last
