@@ -13,7 +13,7 @@
   var old = B.kept(key) || {};
   /** @type {Move[]} */
   var moves = Array.isArray(old.moves) ? old.moves : [];
-  var begun = old.begun || 0, readings = old.readings || {}, editing = -1, timer = 0, leaving = false;
+  var begun = old.begun || 0, readings = old.readings || {}, editing = -1, timer = 0, leaving = /** @type {any} */ (0);
   var status = make("p.quiet", { role: "status" }), panel = make("div.walk-panel");
   var verify = /** @type {any} */ (doc.getElementById("verify")), confirming = Math.round(parts(verify.dataset.minutes) * 60);
 
@@ -101,17 +101,20 @@
   function add(move) { go(moves.concat([move])); }
   function back() {
     if (editing >= 0) { editing = -1; show(true); } else if ((history.state || {}).deep) {
-      // A finger that taps twice must not leave the page.
-      if (!leaving) { leaving = true; history.back(); }
-    } else {
-      moves = moves.slice(0, -1);
-      history.replaceState({ walk: moves, deep: 0 }, "");
-      remember();
-      show(true);
-    }
+      // A finger that taps twice must not leave the page. A browser keeps some fifty steps: behind the oldest it stays where it is.
+      if (!leaving) { leaving = setTimeout(takeBack, 1000); history.back(); }
+    } else { takeBack(); }
+  }
+  function takeBack() {
+    leaving = 0;
+    moves = moves.slice(0, -1);
+    history.replaceState({ walk: moves, deep: 0 }, "");
+    remember();
+    show(true);
   }
   addEventListener("popstate", function (event) {
-    leaving = false;
+    clearTimeout(leaving);
+    leaving = 0;
     if (!event.state || !Array.isArray(event.state.walk)) { return; }
     moves = event.state.walk;
     editing = -1;

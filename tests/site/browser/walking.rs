@@ -223,8 +223,11 @@ const WANDER: &str = "
         if (!found.length || !left--) return done(wrong);
         // The last ones are ways to take back: mostly, go on.
         const answers = found.filter(b => b.matches('.answer'));
-        (answers.length && chance(4) ? answers[chance(answers.length)] : found[chance(found.length)]).click();
-        setTimeout(step, 5);
+        const pressed = answers.length && chance(4) ? answers[chance(answers.length)] : found[chance(found.length)];
+        // Going back is a step of the browser's history; what comes before it has happened would be another page's.
+        if (pressed.id === 'walk-back' && history.state?.deep && !walk.querySelector('#walk-forget')) until(JSON.stringify(history.state)); else setTimeout(step, 5);
+        pressed.click();
+        function until(before) { if (JSON.stringify(history.state) === before) setTimeout(until, 5, before); else step(); }
     })();";
 
 async fn a_walk_at_random_never_stops_dead(browser: &mut Browser) -> Outcome<Vec<String>> {
