@@ -146,14 +146,14 @@ pub fn run() -> ExitCode {
     }
 }
 
-type Outcome = Result<ExitCode, String>;
+type Exit = Result<ExitCode, String>;
 
-fn with_threads(threads: Option<usize>, work: impl FnOnce() -> Outcome + Send) -> Outcome {
+fn with_threads(threads: Option<usize>, work: impl FnOnce() -> Exit + Send) -> Exit {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads.unwrap_or(0)).build();
     pool.map_err(|error| format!("the threads could not be started: {error}"))?.install(work)
 }
 
-fn compile(options: &Compile) -> Outcome {
+fn compile(options: &Compile) -> Exit {
     let desk = open(&options.folder)?;
     let theme = options.theme.as_deref().map(open).transpose()?;
     let (form, usual) = if options.one_file { (Form::OneFile, "one-file") } else { (Form::Folder, "site") };
@@ -244,7 +244,7 @@ fn print_findings(report: &Report, draft: &Draft) -> Result<(), String> {
     print(&findings::written(report, &draft.sources, Format::Text)?)
 }
 
-fn inspect(options: &Inspect) -> Outcome {
+fn inspect(options: &Inspect) -> Exit {
     check_rule_names(&options.only)?;
     let desk = open(&options.folder)?;
     let today = desk
@@ -279,7 +279,7 @@ fn open(folder: &Path) -> Result<DiskDesk, String> {
     })
 }
 
-fn show_plan(options: &Plan) -> Outcome {
+fn show_plan(options: &Plan) -> Exit {
     if let Some(path) = &options.instance {
         let answer = plan::instance(path)?;
         print(&format!("{answer}\n"))?;
@@ -309,7 +309,7 @@ fn unknown_fault(id: &str, guide: &Guide) -> String {
     }
 }
 
-fn fields(place: Option<&str>) -> Outcome {
+fn fields(place: Option<&str>) -> Exit {
     let unknown = || {
         let place = place.unwrap_or_default();
         format!("no files of a guide are called `{place}`; `bayleaf fields` lists the places.")
@@ -318,7 +318,7 @@ fn fields(place: Option<&str>) -> Outcome {
     Ok(ExitCode::SUCCESS)
 }
 
-fn why(rule: Option<&str>) -> Outcome {
+fn why(rule: Option<&str>) -> Exit {
     let Some(name) = rule else {
         let lines = all().iter().map(|rule| {
             let info = &rule.info;

@@ -16,7 +16,7 @@ pub struct JobRecord {
     pub fault: Link<Fault>,
     /// The cause found; `None` where none of the guide's was.
     pub cause: Option<Link<Cause>>,
-    pub outcome: Located<Outcome>,
+    pub certainty: Located<Certainty>,
     pub cured: Option<Located<bool>>,
     pub minutes: Option<Located<u32>>,
     pub name: Option<Located<String>>,
@@ -31,7 +31,7 @@ pub struct JobRecord {
 
 /// How sure the cause is. Only what was shown counts towards likelihood.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Outcome {
+pub enum Certainty {
     Shown,
     Inferred,
     Unconfirmed,

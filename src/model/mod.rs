@@ -41,7 +41,7 @@ pub use id::{Id, Link};
 pub use index::{
     Declared, EntryKey, FigureSite, Index, LinkSite, Name, PictureSite, ProseRole, ProseSite, ValueSite, VariedSite,
 };
-pub use job_record::{JobRecord, Outcome};
+pub use job_record::{Certainty, JobRecord};
 pub use kind::Kind;
 pub use note::Note;
 pub use part::{Contact, Fluid, Load, LookAlike, Part, PartHazard, PartKind, Picture, RecalibrationNeed, Spec};

@@ -5,38 +5,43 @@
 use std::{fs, io, path::Path};
 
 use super::{
+    destination::Destination,
     error::{PublishError, failed},
     means::Means,
-    place::Place,
     staging::Staging,
 };
 
 /// Puts the staging folder's pages in the output's place, and the old pages, if any, into the staging folder.
-pub(super) fn exchange(staging: &Staging, place: &Place, exists: bool, means: Means) -> Result<(), PublishError> {
+pub(super) fn exchange(
+    staging: &Staging,
+    destination: &Destination,
+    exists: bool,
+    means: Means,
+) -> Result<(), PublishError> {
     let next = staging.next();
     if !exists {
-        return fs::rename(&next, &place.out).map_err(|error| refused(place, error));
+        return fs::rename(&next, &destination.out).map_err(|error| refused(destination, error));
     }
     if means.exchange {
-        match swap(&next, &place.out) {
+        match swap(&next, &destination.out) {
             Err(error) if is_unsupported(&error) => {}
-            done => return done.map_err(|error| refused(place, error)),
+            done => return done.map_err(|error| refused(destination, error)),
         }
     }
     let old = staging.old();
-    fs::rename(&place.out, &old).map_err(|error| refused(place, error))?;
-    fs::rename(&next, &place.out).map_err(|source| match fs::rename(&old, &place.out) {
-        Ok(()) => refused(place, source),
-        Err(_) => PublishError::Stranded { out: place.out.clone(), old, source },
+    fs::rename(&destination.out, &old).map_err(|error| refused(destination, error))?;
+    fs::rename(&next, &destination.out).map_err(|source| match fs::rename(&old, &destination.out) {
+        Ok(()) => refused(destination, source),
+        Err(_) => PublishError::Stranded { out: destination.out.clone(), old, source },
     })
 }
 
-fn refused(place: &Place, error: io::Error) -> PublishError {
+fn refused(destination: &Destination, error: io::Error) -> PublishError {
     match error.kind() {
         io::ErrorKind::ResourceBusy | io::ErrorKind::CrossesDevices => {
-            PublishError::MountPoint { out: place.out.clone() }
+            PublishError::MountPoint { out: destination.out.clone() }
         }
-        _ => failed("put the new pages in place", &place.out)(error),
+        _ => failed("put the new pages in place", &destination.out)(error),
     }
 }
 

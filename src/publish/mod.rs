@@ -9,12 +9,12 @@
 //! it carries our marker, or holds nothing but the ignore files of a version-control tool; those are carried over.
 //! A crash of the whole machine is not covered: nothing is forced to the disk, as that costs seconds per edition.
 
+mod destination;
 mod error;
 mod exchange;
 mod lay;
 mod means;
 mod pages;
-mod place;
 mod sheet;
 mod staging;
 mod survey;
@@ -28,8 +28,8 @@ pub use error::PublishError;
 pub use pages::{PageError, Pages};
 pub use sheet::SUMS;
 
+use destination::Destination;
 use means::Means;
-use place::Place;
 use sheet::Sheet;
 use staging::Staging;
 use survey::Survey;
@@ -56,15 +56,15 @@ pub struct Summary {
 /// # Errors
 /// What [`publish`] would refuse. A later call may still fail, as nothing is held in the meantime.
 pub fn prepare(out: &Path, guide: &Path) -> Result<(), PublishError> {
-    let place = Place::find(out, guide)?;
-    if place::look(&place.work)?.is_some() {
-        match Staging::claim(&place, Duration::ZERO) {
+    let destination = Destination::find(out, guide)?;
+    if destination::look(&destination.work)?.is_some() {
+        match Staging::claim(&destination, Duration::ZERO) {
             // A run that is alive looks after its own folder.
             Ok(_) | Err(PublishError::Busy { .. }) => {}
             Err(error) => return Err(error),
         }
     }
-    Survey::take(&place.out).map(|_| ())
+    Survey::take(&destination.out).map(|_| ())
 }
 
 /// Makes the folder `out` hold exactly `pages`, a marker and `SHA256SUMS`; `guide` is the folder they were made from.
@@ -80,19 +80,19 @@ pub fn publish(pages: &Pages, out: &Path, guide: &Path) -> Result<Summary, Publi
 }
 
 fn publish_by(means: Means, pages: &Pages, out: &Path, guide: &Path) -> Result<Summary, PublishError> {
-    let place = Place::find(out, guide)?;
-    let staging = Staging::claim(&place, means.wait)?;
-    // Another run may have finished, or a killed one may have been put right, since the place was looked at.
-    let place = Place::find(out, guide)?;
-    let survey = Survey::take(&place.out)?;
+    let destination = Destination::find(out, guide)?;
+    let staging = Staging::claim(&destination, means.wait)?;
+    // Another run may have finished, or a killed one may have been put right, since the destination was looked at.
+    let destination = Destination::find(out, guide)?;
+    let survey = Survey::take(&destination.out)?;
     let sheet = Sheet::new(pages);
-    let same = lay::compare(&sheet, &survey, &place.out);
+    let same = lay::compare(&sheet, &survey, &destination.out);
     let removed = survey.stale(&sheet);
     let kept = same.iter().filter(|same| **same).count();
     let written = same.len() - kept;
     if written > 0 || !removed.is_empty() || !survey.folders_fit(&sheet) {
-        lay::lay(&staging.next(), &place.out, &sheet, &same, &survey, means)?;
-        exchange::exchange(&staging, &place, survey.exists, means)?;
+        lay::lay(&staging.next(), &destination.out, &sheet, &same, &survey, means)?;
+        exchange::exchange(&staging, &destination, survey.exists, means)?;
     }
     Ok(Summary { written, kept, removed, leftover: staging.finish() })
 }

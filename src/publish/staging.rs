@@ -15,8 +15,8 @@ use std::{
 };
 
 use super::{
+    destination::{Destination, look},
     error::{PublishError, failed},
-    place::{Place, look},
 };
 
 const LOCK: &str = "staging.lock";
@@ -34,16 +34,17 @@ pub(super) struct Staging {
 
 impl Staging {
     /// Makes or takes over the staging folder, waiting for a run that has it, and puts right what a killed run left.
-    pub fn claim(place: &Place, wait: Duration) -> Result<Self, PublishError> {
+    pub fn claim(destination: &Destination, wait: Duration) -> Result<Self, PublishError> {
         let start = Instant::now();
         loop {
-            if let Some(lock) = try_claim(&place.work)? {
-                let staging = Self { work: place.work.clone(), out: place.out.clone(), done: false, _lock: lock };
+            if let Some(lock) = try_claim(&destination.work)? {
+                let staging =
+                    Self { work: destination.work.clone(), out: destination.out.clone(), done: false, _lock: lock };
                 staging.put_right()?;
                 return Ok(staging);
             }
             if start.elapsed() >= wait {
-                return Err(PublishError::Busy { out: place.out.clone(), seconds: wait.as_secs() });
+                return Err(PublishError::Busy { out: destination.out.clone(), seconds: wait.as_secs() });
             }
             thread::sleep(Duration::from_millis(20));
         }

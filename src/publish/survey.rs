@@ -12,8 +12,8 @@ use walkdir::{DirEntry, WalkDir};
 use crate::desk::OUTPUT_MARKER;
 
 use super::{
+    destination::look,
     error::{PublishError, failed},
-    place::look,
     sheet::{Sheet, ancestors},
 };
 

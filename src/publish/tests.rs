@@ -123,8 +123,8 @@ fn a_folder_with_the_staging_name_that_is_not_ours_is_left_alone() {
 #[test]
 fn a_second_run_waits_and_then_gives_up() {
     let bench = Bench::new();
-    let place = Place::find(&bench.path("site"), &bench.path("guide")).unwrap();
-    let held = Staging::claim(&place, Duration::ZERO).unwrap();
+    let destination = Destination::find(&bench.path("site"), &bench.path("guide")).unwrap();
+    let held = Staging::claim(&destination, Duration::ZERO).unwrap();
     let means = Means { wait: Duration::from_millis(60), ..Means::default() };
     prepare(&bench.path("site"), &bench.path("guide")).unwrap();
     let error = bench.publish(means, FIRST).unwrap_err();
@@ -149,11 +149,11 @@ fn a_failure_in_the_middle_leaves_the_old_pages_and_no_staging() {
 fn an_exchange_that_breaks_in_the_middle_is_undone() {
     let bench = Bench::new();
     bench.publish(Means::default(), FIRST).unwrap();
-    let place = Place::find(&bench.path("site"), &bench.path("guide")).unwrap();
-    let staging = Staging::claim(&place, Duration::ZERO).unwrap();
+    let destination = Destination::find(&bench.path("site"), &bench.path("guide")).unwrap();
+    let staging = Staging::claim(&destination, Duration::ZERO).unwrap();
     // Without new pages the first step succeeds and the second fails.
     let means = Means { exchange: false, ..Means::default() };
-    let error = exchange::exchange(&staging, &place, true, means).unwrap_err();
+    let error = exchange::exchange(&staging, &destination, true, means).unwrap_err();
     assert!(matches!(error, PublishError::System { .. }), "{error}");
     assert_eq!(bench.site(), pages(FIRST));
     drop(staging);

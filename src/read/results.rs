@@ -7,7 +7,7 @@ use jiff::civil::Date;
 
 use super::ledger::Ledger;
 use super::links::{is_kebab, shortened};
-use crate::model::{Id, JobRecord, Kind, Link, Name, Outcome};
+use crate::model::{Certainty, Id, JobRecord, Kind, Link, Name};
 use crate::report::Finding;
 use crate::text::{Located, Span, nearest};
 
@@ -19,8 +19,8 @@ pub(super) const COLUMNS: [&str; 14] = [
 /// Columns without which a row says nothing.
 const NEEDED: [&str; 4] = ["date", "machine", "fault", "outcome"];
 
-const OUTCOMES: [(&str, Outcome); 3] =
-    [("shown", Outcome::Shown), ("inferred", Outcome::Inferred), ("unconfirmed", Outcome::Unconfirmed)];
+const CERTAINTIES: [(&str, Certainty); 3] =
+    [("shown", Certainty::Shown), ("inferred", Certainty::Inferred), ("unconfirmed", Certainty::Unconfirmed)];
 
 /// Reads a table of job records. A bad row is reported and left out.
 pub(super) fn read(text: &str, ledger: &mut Ledger) -> Vec<JobRecord> {
@@ -164,7 +164,7 @@ impl Row<'_> {
         let date = self.date();
         let machine = self.needed("machine");
         let fault = self.needed("fault").and_then(|id| self.mention("fault", id, |id| Name::global(Kind::Fault, id)));
-        let outcome = self.outcome();
+        let certainty = self.certainty();
         let variant = self.cell("variant");
         let variant = variant.and_then(|id| self.mention("variant", id, |id| Name::global(Kind::Variant, id)));
         let cause = self.cause(fault.as_ref());
@@ -181,7 +181,7 @@ impl Row<'_> {
             date: date?,
             machine: machine?,
             fault: fault?,
-            outcome: outcome?,
+            certainty: certainty?,
             variant,
             cause,
             cured,
@@ -227,14 +227,14 @@ impl Row<'_> {
         }
     }
 
-    fn outcome(&mut self) -> Option<Located<Outcome>> {
+    fn certainty(&mut self) -> Option<Located<Certainty>> {
         let cell = self.needed("outcome")?;
-        let known = OUTCOMES.iter().find(|(word, _)| *word == cell.value).map(|(_, outcome)| *outcome);
+        let known = CERTAINTIES.iter().find(|(word, _)| *word == cell.value).map(|(_, certainty)| *certainty);
         if known.is_none() {
             let wrong = format!("`outcome` cannot be \"{}\".", shortened(&cell.value));
             self.complain(cell.span, wrong, "Write shown, inferred or unconfirmed.");
         }
-        known.map(|outcome| Located::new(outcome, cell.span))
+        known.map(|certainty| Located::new(certainty, cell.span))
     }
 
     fn cured(&mut self) -> Option<Located<bool>> {

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::fluids::Wet;
+use super::interventions::{Intervention, interventions};
 use super::machines::{Machine, is_for, machines};
-use super::places::{Place, places};
 use super::repairs::Repairs;
 use crate::model::{
     Contact, Fault, Guide, Hazard, HazardKind, Id, Link, Part, Procedure, ProcedureKind, State, Touches,
@@ -46,7 +46,7 @@ pub enum Safety {
     Never(Vec<Machine>),
 }
 
-/// One hazard met at one place.
+/// One hazard met at one intervention.
 #[derive(Debug, Clone)]
 pub struct Exposure {
     pub site: Site,
@@ -72,21 +72,27 @@ struct Touch {
     machines: Vec<Machine>,
 }
 
-/// Every hazard met in a guide, place by place; one for each place and hazard.
+/// Every hazard met in a guide, one for each intervention and hazard.
 pub fn exposures(guide: &Guide, wet: &Wet, repairs: &Repairs) -> Vec<Exposure> {
     let machines = machines(guide);
-    places(guide).iter().flat_map(|place| at_place(guide, wet, repairs, &machines, place)).collect()
+    interventions(guide).iter().flat_map(|one| of_intervention(guide, wet, repairs, &machines, one)).collect()
 }
 
-fn at_place(guide: &Guide, wet: &Wet, repairs: &Repairs, machines: &[Machine], place: &Place<'_>) -> Vec<Exposure> {
-    let here: Vec<&Machine> = machines.iter().filter(|machine| is_for(place.head, machine)).collect();
-    let met = met(guide, wet, place.touches, &here);
+fn of_intervention(
+    guide: &Guide,
+    wet: &Wet,
+    repairs: &Repairs,
+    machines: &[Machine],
+    intervention: &Intervention<'_>,
+) -> Vec<Exposure> {
+    let here: Vec<&Machine> = machines.iter().filter(|machine| is_for(intervention.head, machine)).collect();
+    let met = met(guide, wet, intervention.touches, &here);
     let exposures = met.into_iter().filter_map(|(hazard, touches)| {
         let first = touches.first()?.clone();
-        let warning = place.warning(&hazard);
-        let safety = safety(guide, repairs, place, &hazard, &touches);
+        let warning = intervention.warning(&hazard);
+        let safety = safety(guide, repairs, intervention, &hazard, &touches);
         let Touch { part, contact, load, at, .. } = first;
-        Some(Exposure { site: place.site.clone(), hazard, part, contact, load, at, warning, safety })
+        Some(Exposure { site: intervention.site.clone(), hazard, part, contact, load, at, warning, safety })
     });
     exposures.collect()
 }
@@ -125,24 +131,30 @@ fn brought_out<'g>(part: &'g Part, contact: Contact, wet: &Wet) -> Vec<(&'g Link
     own.map(|it| (&it.hazard, false)).chain(load).collect()
 }
 
-fn safety(guide: &Guide, repairs: &Repairs, place: &Place<'_>, hazard: &Id<Hazard>, touches: &[Touch]) -> Safety {
-    if !can_be_removed(guide, hazard) || place.makes_safe_itself(repairs, hazard) {
+fn safety(
+    guide: &Guide,
+    repairs: &Repairs,
+    intervention: &Intervention<'_>,
+    hazard: &Id<Hazard>,
+    touches: &[Touch],
+) -> Safety {
+    if !can_be_removed(guide, hazard) || intervention.makes_safe_itself(repairs, hazard) {
         return Safety::Itself;
     }
-    if place.state.is_some_and(|state| is_safe_in(guide, state, hazard)) {
+    if intervention.state.is_some_and(|state| is_safe_in(guide, state, hazard)) {
         return Safety::State;
     }
     let mut exposed: Vec<Machine> = touches.iter().flat_map(|touch| touch.machines.iter().cloned()).collect();
     exposed.sort();
     exposed.dedup();
     let removes = |link: &Link<Procedure>, machine: &Machine| removes(guide, link, hazard, machine);
-    let is_unsafe = |machine: &Machine| !place.safe_before.iter().any(|link| removes(link, machine));
+    let is_unsafe = |machine: &Machine| !intervention.safe_before.iter().any(|link| removes(link, machine));
     exposed.retain(is_unsafe);
     if exposed.is_empty() {
         return Safety::Before;
     }
     let late = |link: &&&Link<Procedure>| exposed.iter().any(|machine| removes(link, machine));
-    match place.safe_after.iter().find(late) {
+    match intervention.safe_after.iter().find(late) {
         Some(link) => Safety::After(link.span),
         None => Safety::Never(exposed),
     }

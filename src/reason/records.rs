@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 
 use super::likelihood::{Likelihoods, from_records};
 use super::problem_of::share_of;
-use crate::model::{Entry, Fault, Guide, Outcome};
+use crate::model::{Certainty, Entry, Fault, Guide};
 
 /// How many jobs the writer's opinion weighs, where the guide does not say.
 pub const OPINION_JOBS: u32 = 10;
@@ -61,7 +61,7 @@ pub fn counts(guide: &Guide, fault: &Fault) -> Vec<u64> {
     let shown = guide
         .job_records
         .iter()
-        .filter(|record| record.outcome.value == Outcome::Shown && record.fault.as_str() == fault.id());
+        .filter(|record| record.certainty.value == Certainty::Shown && record.fault.as_str() == fault.id());
     for cause in shown.filter_map(|record| record.cause.as_ref()) {
         let place = fault.causes.iter().position(|known| known.id.value == cause.as_str());
         if let Some(count) = place.and_then(|place| counts.get_mut(place)) {

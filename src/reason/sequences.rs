@@ -1,14 +1,14 @@
-//! Powered operations, walked step by step: how every signal stands, what a step waits for in vain, what to suspect.
+//! Powered operations, simulated step by step: how every signal stands, what a step waits for in vain, what to suspect.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::model::{Condition, Guide, Id, Link, Part, Sequence, SequenceStep, SignalLine};
 use crate::text::Span;
 
-/// The walk of every sequence.
+/// The simulation of every sequence.
 #[derive(Debug, Default)]
 pub struct SequenceFacts {
-    pub walks: BTreeMap<Id<Sequence>, Walk>,
+    pub simulations: BTreeMap<Id<Sequence>, Simulation>,
 }
 
 /// How every known signal stands.
@@ -22,15 +22,15 @@ pub struct Stand {
     pub span: Span,
 }
 
-/// One sequence, walked from its start.
+/// One sequence, simulated from its start.
 #[derive(Debug, Default)]
-pub struct Walk {
+pub struct Simulation {
     pub steps: Vec<StepFacts>,
     /// How the signals stand at the end.
     pub end: Standing,
 }
 
-/// One step of a walk.
+/// One step of a simulation.
 #[derive(Debug, Default)]
 pub struct StepFacts {
     /// How the signals stand before it.
@@ -67,11 +67,11 @@ pub struct Suspect {
 impl SequenceFacts {
     /// Walks every sequence.
     pub fn of(guide: &Guide) -> Self {
-        let walks = guide.sequences.iter().map(|sequence| {
+        let simulations = guide.sequences.iter().map(|sequence| {
             let id = Id::new(sequence.head.id.value.as_str());
-            (id, walk(guide, sequence, &start(guide, sequence)))
+            (id, simulate(guide, sequence, &start(guide, sequence)))
         });
-        Self { walks: walks.collect() }
+        Self { simulations: simulations.collect() }
     }
 }
 
@@ -83,23 +83,23 @@ pub fn start(guide: &Guide, sequence: &Sequence) -> Standing {
 }
 
 /// Walks a sequence from any standing. A need that is not met is taken as met afterwards: one mistake is told once.
-pub fn walk(guide: &Guide, sequence: &Sequence, from: &Standing) -> Walk {
-    let mut walk = Walk { steps: Vec::new(), end: from.clone() };
+pub fn simulate(guide: &Guide, sequence: &Sequence, from: &Standing) -> Simulation {
+    let mut simulation = Simulation { steps: Vec::new(), end: from.clone() };
     let mut proved = BTreeSet::new();
     for (index, step) in sequence.steps.iter().enumerate() {
-        let before = walk.end.clone();
+        let before = simulation.end.clone();
         let ahead = sequence.steps.get(index..).unwrap_or_default();
         let unmet = unmet(guide, step, &before, ahead);
-        put(guide, &mut walk.end, &step.needs);
+        put(guide, &mut simulation.end, &step.needs);
         let ends_at_once =
-            !step.ends_on.is_empty() && step.ends_on.iter().all(|it| met(guide, &walk.end, it) == Some(true));
-        put(guide, &mut walk.end, &step.sets);
-        put(guide, &mut walk.end, &step.ends_on);
+            !step.ends_on.is_empty() && step.ends_on.iter().all(|it| met(guide, &simulation.end, it) == Some(true));
+        put(guide, &mut simulation.end, &step.sets);
+        put(guide, &mut simulation.end, &step.ends_on);
         let suspects = suspects(guide, step, &proved);
         proved.extend(step.needs.iter().chain(&step.ends_on).map(|condition| condition.signal.as_str()));
-        walk.steps.push(StepFacts { before, unmet, ends_at_once, suspects });
+        simulation.steps.push(StepFacts { before, unmet, ends_at_once, suspects });
     }
-    walk
+    simulation
 }
 
 fn put(guide: &Guide, standing: &mut Standing, conditions: &[Condition]) {

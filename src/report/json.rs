@@ -29,7 +29,7 @@ struct Item<'r> {
     level: &'static str,
     rule: &'static str,
     family: &'static str,
-    place: Place<'r>,
+    place: Region<'r>,
     wrong: &'r str,
     matters: &'static str,
     remedy: &'r str,
@@ -40,13 +40,13 @@ struct Item<'r> {
 
 #[derive(Serialize)]
 struct Other<'r> {
-    place: Place<'r>,
+    place: Region<'r>,
     says: &'r str,
 }
 
 /// Lines and columns from 1, columns in characters; offsets in bytes from 0; the end is one past the last.
 #[derive(Serialize)]
-struct Place<'r> {
+struct Region<'r> {
     file: &'r str,
     from: Point,
     to: Point,
@@ -86,12 +86,12 @@ fn item<'r>(judged: &'r Judged, sources: &'r Sources) -> Item<'r> {
     }
 }
 
-fn place(sources: &Sources, span: Span) -> Place<'_> {
+fn place(sources: &Sources, span: Span) -> Region<'_> {
     let point = |offset| {
         let position = sources.position(Span { start: offset, ..span });
         Point { line: position.line, column: position.column, offset }
     };
-    Place { file: sources.path(span.file), from: point(span.start), to: point(span.end.max(span.start)) }
+    Region { file: sources.path(span.file), from: point(span.start), to: point(span.end.max(span.start)) }
 }
 
 #[cfg(test)]

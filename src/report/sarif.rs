@@ -23,7 +23,7 @@ struct Run<'r> {
     tool: Tool,
     column_kind: &'static str,
     original_uri_base_ids: BTreeMap<&'static str, Base>,
-    results: Vec<Outcome<'r>>,
+    results: Vec<RuleResult<'r>>,
 }
 
 #[derive(Serialize)]
@@ -76,7 +76,7 @@ struct Message<'r> {
 
 #[derive(Serialize)]
 #[serde(rename_all = "camelCase")]
-struct Outcome<'r> {
+struct RuleResult<'r> {
     rule_id: &'static str,
     rule_index: usize,
     level: &'static str,
@@ -146,7 +146,7 @@ pub fn sarif<'i>(
     let places: BTreeMap<&str, usize> = rules.iter().enumerate().map(|(index, rule)| (rule.id, index)).collect();
     let results = report.findings.iter().filter_map(|judged| {
         let index = *places.get(judged.rule.name)?;
-        Some(outcome(judged, index, sources))
+        Some(result(judged, index, sources))
     });
     let driver = Driver { name: "Bayleaf", version: env!("CARGO_PKG_VERSION"), rules: Vec::new() };
     let base = Base { description: Message { text: "The folder of the guide." } };
@@ -169,7 +169,7 @@ fn descriptor(rule: &RuleInfo) -> Descriptor {
     }
 }
 
-fn outcome<'r>(judged: &'r Judged, rule_index: usize, sources: &Sources) -> Outcome<'r> {
+fn result<'r>(judged: &'r Judged, rule_index: usize, sources: &Sources) -> RuleResult<'r> {
     let finding = &judged.finding;
     let related = finding.related.iter().enumerate().map(|(index, it)| Location {
         id: Some(index + 1),
@@ -177,7 +177,7 @@ fn outcome<'r>(judged: &'r Judged, rule_index: usize, sources: &Sources) -> Outc
         message: Some(Message { text: &it.says }),
     });
     let softened = judged.softened.iter().map(|because| Suppression { kind: "external", justification: because });
-    Outcome {
+    RuleResult {
         rule_id: judged.rule.name,
         rule_index,
         level: level(judged.level),

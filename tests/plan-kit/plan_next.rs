@@ -9,7 +9,7 @@ use std::error::Error;
 use std::io::Write;
 
 use bayleaf::reason::plan::{
-    Access, Cause, Check, Move, Next, Options, Outcome, Place, Problem, Repair, States, Task, Then, Why, next,
+    Access, Cause, Check, Move, Next, Options, Outcome, Problem, Progress, Repair, States, Task, Then, Why, next,
     weights_left,
 };
 use serde_json::{Value, json};
@@ -113,10 +113,10 @@ fn one_move(problem: &Problem, value: &Value) -> Move {
 }
 
 fn answer(problem: &Problem, moves: &[Move]) -> Result<Value, Box<dyn Error>> {
-    let place = Place::of(problem, moves);
+    let progress = Progress::of(problem, moves);
     let left: Vec<Value> =
-        weights_left(problem, &place)?.0.iter().map(|(_, weight)| json!(weight.to_string())).collect();
-    let causes: Vec<usize> = place.causes.iter().copied().collect();
+        weights_left(problem, &progress)?.0.iter().map(|(_, weight)| json!(weight.to_string())).collect();
+    let causes: Vec<usize> = progress.causes.iter().copied().collect();
     let next = match next(problem, moves, &Options::default())? {
         Next::Check { check, due, expected, exact } => json!({
             "kind": "check", "check": check, "opens": due.opens, "safe": due.make_safe, "change": due.change_to,
@@ -134,5 +134,5 @@ fn answer(problem: &Problem, moves: &[Move]) -> Result<Value, Box<dyn Error>> {
             Why::Skipped => "skipped",
         } }),
     };
-    Ok(json!({ "causes": causes, "weights": left, "spent": place.spent, "next": next }))
+    Ok(json!({ "causes": causes, "weights": left, "spent": progress.spent, "next": next }))
 }

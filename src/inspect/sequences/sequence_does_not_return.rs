@@ -3,7 +3,7 @@
 use crate::inspect::{Rule, Subject};
 use crate::model::{Condition, Link, Sequence};
 use crate::reason::Standing;
-use crate::reason::sequences::{start, walk};
+use crate::reason::sequences::{simulate, start};
 use crate::report::{Finding, Level, RuleInfo};
 
 const NAME: &str = "sequence-does-not-return";
@@ -26,17 +26,17 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let Some(back) = subject.guide.sequences.get(&link.value).filter(|_| !is_stuck(subject, sequence)) else {
             continue;
         };
-        let Some(there) = subject.facts.sequences.walks.get(sequence.head.id.value.as_str()) else { continue };
+        let Some(there) = subject.facts.sequences.simulations.get(sequence.head.id.value.as_str()) else { continue };
         let cannot_start = apart(&there.end, &back.start);
         if !cannot_start.is_empty() {
             found.push(finding(link, &format!("`{}` cannot start where this ends", link.value), &cannot_start));
             continue;
         }
         if !is_stuck(subject, back) {
-            let end = walk(subject.guide, back, &there.end).end;
+            let end = simulate(subject.guide, back, &there.end).end;
             // What the way back knows of is judged there, when it names this one as undoing it.
             let mutual = back.undone_by.as_ref().is_some_and(|it| it.as_str() == sequence.head.id.value);
-            let known = walk(subject.guide, back, &start(subject.guide, back)).end;
+            let known = simulate(subject.guide, back, &start(subject.guide, back)).end;
             let mut not_back = apart(&end, &sequence.start);
             not_back.retain(|(condition, _)| !mutual || !known.contains_key(&condition.signal.value));
             if !not_back.is_empty() {
@@ -52,8 +52,8 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 
 /// A sequence that cannot be walked ends nowhere; its own finding is enough.
 fn is_stuck(subject: &Subject<'_>, sequence: &Sequence) -> bool {
-    let walk = subject.facts.sequences.walks.get(sequence.head.id.value.as_str());
-    walk.is_some_and(|walk| walk.steps.iter().any(|step| !step.unmet.is_empty()))
+    let simulation = subject.facts.sequences.simulations.get(sequence.head.id.value.as_str());
+    simulation.is_some_and(|simulation| simulation.steps.iter().any(|step| !step.unmet.is_empty()))
 }
 
 /// The conditions that do not stand, each with the value that stands instead.

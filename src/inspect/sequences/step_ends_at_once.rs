@@ -19,8 +19,10 @@ pub(super) static RULE: Rule = Rule {
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for sequence in &subject.guide.sequences {
-        let Some(walk) = subject.facts.sequences.walks.get(sequence.head.id.value.as_str()) else { continue };
-        for (step, facts) in sequence.steps.iter().zip(&walk.steps).filter(|(_, facts)| facts.ends_at_once) {
+        let Some(simulation) = subject.facts.sequences.simulations.get(sequence.head.id.value.as_str()) else {
+            continue;
+        };
+        for (step, facts) in sequence.steps.iter().zip(&simulation.steps).filter(|(_, facts)| facts.ends_at_once) {
             let Some(first) = step.ends_on.first() else { continue };
             let wrong = format!(
                 "The step `{}` ends on `{}` at \"{}\", which stands so before it begins.",

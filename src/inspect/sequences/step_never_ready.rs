@@ -19,8 +19,10 @@ pub(super) static RULE: Rule = Rule {
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     for sequence in &subject.guide.sequences {
-        let Some(walk) = subject.facts.sequences.walks.get(sequence.head.id.value.as_str()) else { continue };
-        for (step, facts) in sequence.steps.iter().zip(&walk.steps) {
+        let Some(simulation) = subject.facts.sequences.simulations.get(sequence.head.id.value.as_str()) else {
+            continue;
+        };
+        for (step, facts) in sequence.steps.iter().zip(&simulation.steps) {
             for unmet in &facts.unmet {
                 let Some(need) = step.needs.get(unmet.need) else { continue };
                 let signal = &need.signal.value;

@@ -1,4 +1,4 @@
-//! The plan carried on from a place: the question that is left is a problem of its own, so it has the same solver.
+//! The plan carried on after some moves: the question that is left is a problem of its own, so it has the same solver.
 //!
 //! What is open, made safe or known costs nothing any more, and a check that cannot be done is not there. The script of the
 //! pages does the same; a test holds them together.
@@ -6,12 +6,12 @@
 use num_rational::Ratio;
 
 use super::compile::gcd;
-use super::place::{Due, Move, Place, leaves};
 use super::problem::{Access, Cause, Check, Outcome, PlanError, Problem, States, Task, Then};
+use super::progress::{Due, Move, Progress, leaves};
 use super::solve::{Options, solve};
 use super::tree::Step;
 
-/// What comes next at a place.
+/// What comes next after some moves.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Next {
     /// A check, with what is to be done for it.
@@ -61,51 +61,51 @@ pub enum Why {
 ///
 /// # Errors
 /// When they have too many digits.
-pub fn weights_left(problem: &Problem, place: &Place) -> Result<(Vec<(usize, u128)>, u128), PlanError> {
+pub fn weights_left(problem: &Problem, progress: &Progress) -> Result<(Vec<(usize, u128)>, u128), PlanError> {
     let too_large = || PlanError::TooLarge("the weights have too many digits");
     let lcm = |whole: u128, parts: u128| (whole / gcd(whole, parts)).checked_mul(parts);
-    let whole = place.causes.iter().try_fold(1, |whole, cause| lcm(whole, place.parts[*cause]));
+    let whole = progress.causes.iter().try_fold(1, |whole, cause| lcm(whole, progress.parts[*cause]));
     let whole = whole.ok_or_else(too_large)?;
     let scaled =
-        |cause: &usize| Some((*cause, problem.causes[*cause].weight.checked_mul(whole / place.parts[*cause])?));
-    let causes: Option<Vec<(usize, u128)>> = place.causes.iter().map(scaled).collect();
-    let none = problem.none_of_these.filter(|_| place.none).unwrap_or(0).checked_mul(whole);
+        |cause: &usize| Some((*cause, problem.causes[*cause].weight.checked_mul(whole / progress.parts[*cause])?));
+    let causes: Option<Vec<(usize, u128)>> = progress.causes.iter().map(scaled).collect();
+    let none = problem.none_of_these.filter(|_| progress.none).unwrap_or(0).checked_mul(whole);
     let (mut causes, none) = causes.zip(none).ok_or_else(too_large)?;
     let common = causes.iter().fold(none, |all, (_, weight)| gcd(all, *weight)).max(1);
     causes.iter_mut().for_each(|(_, weight)| *weight /= common);
     Ok((causes, none / common))
 }
 
-/// The question that is left at a place, and the positions of its checks in the whole one.
-fn rest(problem: &Problem, place: &Place) -> Result<(Problem, Vec<usize>), PlanError> {
-    let (weights, none) = weights_left(problem, place)?;
-    let out = place.blocked(problem);
-    let open = |at: &usize| !place.taken.contains(at) && !out.contains(at);
+/// The question that is left after some moves, and the positions of its checks in the whole one.
+fn rest(problem: &Problem, progress: &Progress) -> Result<(Problem, Vec<usize>), PlanError> {
+    let (weights, none) = weights_left(problem, progress)?;
+    let out = progress.blocked(problem);
+    let open = |at: &usize| !progress.taken.contains(at) && !out.contains(at);
     let checks: Vec<usize> = (0..problem.checks.len()).filter(open).collect();
     let cause = |(at, weight): &(usize, u128)| Cause { weight: *weight, ..problem.causes[*at].clone() };
     let free = |done: bool, seconds: u64| if done { 0 } else { seconds };
     let access = |(at, access): (usize, &Access)| Access {
-        seconds: free(place.open.contains(&at), access.seconds),
+        seconds: free(progress.open.contains(&at), access.seconds),
         ..access.clone()
     };
     let task =
-        |(at, task): (usize, &Task)| Task { seconds: free(place.safe.contains(&at), task.seconds), ..task.clone() };
+        |(at, task): (usize, &Task)| Task { seconds: free(progress.safe.contains(&at), task.seconds), ..task.clone() };
     let rest = Problem {
         causes: weights.iter().map(cause).collect(),
         repairs: problem.repairs.clone(),
-        none_of_these: place.none.then_some(none),
-        checks: checks.iter().map(|at| check_left(problem, place, &checks, *at)).collect(),
+        none_of_these: progress.none.then_some(none),
+        checks: checks.iter().map(|at| check_left(problem, progress, &checks, *at)).collect(),
         accesses: problem.accesses.iter().enumerate().map(access).collect(),
         tasks: problem.tasks.iter().enumerate().map(task).collect(),
-        states: States { start: place.at, ..problem.states.clone() },
+        states: States { start: progress.at, ..problem.states.clone() },
     };
     Ok((rest, checks))
 }
 
-fn check_left(problem: &Problem, place: &Place, checks: &[usize], at: usize) -> Check {
+fn check_left(problem: &Problem, progress: &Progress, checks: &[usize], at: usize) -> Check {
     let check = &problem.checks[at];
     let outcome = |outcome: &Outcome| {
-        let left = place.causes.iter().enumerate().filter(|(_, cause)| leaves(outcome, **cause));
+        let left = progress.causes.iter().enumerate().filter(|(_, cause)| leaves(outcome, **cause));
         let then = match outcome.then {
             Then::Exit(fault) => Then::Exit(fault),
             Then::Leaves(_) => Then::Leaves(left.map(|(nth, _)| nth).collect()),
@@ -124,38 +124,38 @@ fn check_left(problem: &Problem, place: &Place, checks: &[usize], at: usize) -> 
 /// # Errors
 /// As for [`solve`].
 pub fn next(problem: &Problem, moves: &[Move], options: &Options) -> Result<Next, PlanError> {
-    let place = Place::of(problem, moves);
-    if let Some(repair) = place.cured {
+    let progress = Progress::of(problem, moves);
+    if let Some(repair) = progress.cured {
         return Ok(Next::Cured(repair));
     }
-    if let Some(fault) = place.exit {
+    if let Some(fault) = progress.exit {
         return Ok(Next::Exit(fault));
     }
-    if place.causes.is_empty() {
-        return Ok(Next::Escalate(if place.none { Why::NoneOfThese } else { Why::Contradiction }));
+    if progress.causes.is_empty() {
+        return Ok(Next::Escalate(if progress.none { Why::NoneOfThese } else { Why::Contradiction }));
     }
-    let (left, checks) = rest(problem, &place)?;
+    let (left, checks) = rest(problem, &progress)?;
     let plan = solve(&left, options)?;
     Ok(match plan.tree.nodes.first().map(|node| &node.step) {
         Some(Step::Check(step)) => {
             let check = checks[step.check];
-            Next::Check { check, due: place.due(problem, check), expected: plan.expected, exact: plan.exact }
+            Next::Check { check, due: progress.due(problem, check), expected: plan.expected, exact: plan.exact }
         }
-        Some(Step::Repair { repair, .. }) => repair_next(problem, &place, &[*repair]),
-        Some(Step::Group { order, .. }) if !skipped_tells(problem, &place) => repair_next(problem, &place, order),
+        Some(Step::Repair { repair, .. }) => repair_next(problem, &progress, &[*repair]),
+        Some(Step::Group { order, .. }) if !skipped_tells(problem, &progress) => repair_next(problem, &progress, order),
         Some(Step::Group { .. }) => Next::Escalate(Why::Skipped),
         Some(Step::None | Step::Exit(_)) | None => Next::Escalate(Why::NoneOfThese),
     })
 }
 
-fn repair_next(problem: &Problem, place: &Place, order: &[usize]) -> Next {
+fn repair_next(problem: &Problem, progress: &Progress, order: &[usize]) -> Next {
     let repair = order[0];
-    let cured = place.swapped(problem) == Some(repair);
+    let cured = progress.swapped(problem) == Some(repair);
     let mends = |cause: &usize| problem.causes[*cause].repair == repair;
     Next::Repair {
         repair,
-        causes: place.causes.iter().copied().filter(mends).collect(),
-        shown: cured || order.len() == 1 && place.given.iter().any(|given| shows(problem, *given, repair)),
+        causes: progress.causes.iter().copied().filter(mends).collect(),
+        shown: cured || order.len() == 1 && progress.given.iter().any(|given| shows(problem, *given, repair)),
         cured,
         in_turn: if order.len() > 1 { order.to_vec() } else { Vec::new() },
     }
@@ -170,13 +170,13 @@ fn shows(problem: &Problem, (check, outcome): (usize, usize), repair: usize) -> 
 }
 
 /// Some check that cannot be done now has an answer that leaves some of what is left, but not all.
-fn skipped_tells(problem: &Problem, place: &Place) -> bool {
+fn skipped_tells(problem: &Problem, progress: &Progress) -> bool {
     let tells = |outcome: &Outcome| {
-        let causes = place.causes.iter().map(|cause| leaves(outcome, *cause));
-        let kept: Vec<bool> = causes.chain(place.none.then_some(outcome.none)).collect();
+        let causes = progress.causes.iter().map(|cause| leaves(outcome, *cause));
+        let kept: Vec<bool> = causes.chain(progress.none.then_some(outcome.none)).collect();
         kept.contains(&true) && kept.contains(&false)
     };
-    place.blocked(problem).iter().any(|check| problem.checks[*check].outcomes.iter().any(tells))
+    progress.blocked(problem).iter().any(|check| problem.checks[*check].outcomes.iter().any(tells))
 }
 
 #[cfg(test)]
@@ -216,7 +216,7 @@ mod tests {
                     (Step::Exit(fault), Next::Exit(found)) => assert_eq!(fault, found),
                     // Nobody is sent through the other pinned checks when no listed cause is left.
                     (Step::None | Step::Check(_), Next::Escalate(Why::NoneOfThese)) => {
-                        assert!(Place::of(&problem, &moves).causes.is_empty(), "{seed} {moves:?}");
+                        assert!(Progress::of(&problem, &moves).causes.is_empty(), "{seed} {moves:?}");
                     }
                     (step, next) => panic!("{seed} {moves:?}: {step:?} against {next:?}"),
                 }

@@ -51,16 +51,16 @@ pub fn margins(problem: &Problem, plan: &Plan, options: &Options) -> Result<Vec<
 }
 
 fn margin(problem: &Problem, plan: &Plan, options: &Options, cause: usize) -> Result<Margin, PlanError> {
-    let mut walk =
-        Walk { problem: with_equal(problem, plan), options, cause, plans: 0, first: first(problem, &plan.tree) };
-    let now = Number::from(walk.weight(cause));
-    let here = Point { weight: now, line: walk.line(&plan.tree), same: true, sure: plan.exact };
-    let heaviest = Number::from(HEAVIEST * walk.others().max(1)).max(now);
+    let mut sweep =
+        Sweep { problem: with_equal(problem, plan), options, cause, plans: 0, first: first(problem, &plan.tree) };
+    let now = Number::from(sweep.weight(cause));
+    let here = Point { weight: now, line: sweep.line(&plan.tree), same: true, sure: plan.exact };
+    let heaviest = Number::from(HEAVIEST * sweep.others().max(1)).max(now);
     Ok(Margin {
         cause,
-        now: walk.share(now),
-        down: walk.reach(here, Number::from(0))?,
-        up: walk.reach(here, heaviest)?,
+        now: sweep.share(now),
+        down: sweep.reach(here, Number::from(0))?,
+        up: sweep.reach(here, heaviest)?,
     })
 }
 
@@ -97,7 +97,7 @@ struct Point {
     sure: bool,
 }
 
-struct Walk<'a> {
+struct Sweep<'a> {
     problem: Problem,
     options: &'a Options,
     cause: usize,
@@ -105,7 +105,7 @@ struct Walk<'a> {
     first: Vec<usize>,
 }
 
-impl Walk<'_> {
+impl Sweep<'_> {
     fn weight(&self, cause: usize) -> i128 {
         i128::try_from(self.problem.causes[cause].weight).unwrap_or(i128::MAX)
     }

@@ -1,4 +1,4 @@
-//! The places of a guide where a person acts on the machine, with what stands before and after each.
+//! Interventions: where a person acts on the machine by the guide, with what stands before and after (the word of ISO 12100, from memory).
 
 use super::hazards::{Site, Warning};
 use super::repairs::Repairs;
@@ -6,8 +6,8 @@ use crate::model::{
     Access, Caution, Entry, Fault, Guide, Hazard, Head, Id, Link, Procedure, ProcedureKind, State, Touches,
 };
 
-/// One place.
-pub(super) struct Place<'g> {
+/// One intervention.
+pub(super) struct Intervention<'g> {
     pub(super) site: Site,
     /// The entry it stands in.
     pub(super) head: &'g Head,
@@ -25,7 +25,7 @@ pub(super) struct Place<'g> {
     procedure: Option<&'g Procedure>,
 }
 
-impl Place<'_> {
+impl Intervention<'_> {
     /// Where the caution about a hazard stands.
     pub(super) fn warning(&self, hazard: &Id<Hazard>) -> Warning {
         if self.before.iter().any(|caution| caution.covers(hazard)) {
@@ -45,16 +45,16 @@ impl Place<'_> {
     }
 }
 
-/// Every place, fault by fault and procedure by procedure.
-pub(super) fn places(guide: &Guide) -> Vec<Place<'_>> {
+/// Every intervention, fault by fault and procedure by procedure.
+pub(super) fn interventions(guide: &Guide) -> Vec<Intervention<'_>> {
     let faults = guide.faults.iter().flat_map(|fault| of_fault(guide, fault));
     faults.chain(guide.procedures.iter().flat_map(|procedure| of_procedure(guide, procedure))).collect()
 }
 
-fn of_fault<'g>(guide: &'g Guide, fault: &'g Fault) -> Vec<Place<'g>> {
+fn of_fault<'g>(guide: &'g Guide, fault: &'g Fault) -> Vec<Intervention<'g>> {
     let id = || Id::new(fault.id());
     let standing = || guide.cautions.iter().chain(&fault.cautions);
-    let blank = |site, touches| Place {
+    let blank = |site, touches| Intervention {
         site,
         head: &fault.head,
         touches,
@@ -65,12 +65,12 @@ fn of_fault<'g>(guide: &'g Guide, fault: &'g Fault) -> Vec<Place<'g>> {
         safe_after: Vec::new(),
         procedure: None,
     };
-    let verify = fault.verify.iter().map(|verify| Place {
+    let verify = fault.verify.iter().map(|verify| Intervention {
         state: verify.state.as_ref(),
         before: standing().chain(&verify.cautions).collect(),
         ..blank(Site::Verify(id()), &verify.touches)
     });
-    let accesses = fault.accesses.iter().enumerate().map(|(index, access)| Place {
+    let accesses = fault.accesses.iter().enumerate().map(|(index, access)| Intervention {
         state: access.state.as_ref(),
         before: standing().chain(&access.cautions).collect(),
         after: users(fault, access).flat_map(|user| user.cautions).collect(),
@@ -78,7 +78,7 @@ fn of_fault<'g>(guide: &'g Guide, fault: &'g Fault) -> Vec<Place<'g>> {
         safe_after: users(fault, access).flat_map(|user| user.make_safe).collect(),
         ..blank(Site::Access(id(), index), &access.touches)
     });
-    let checks = fault.checks.iter().enumerate().map(|(index, check)| Place {
+    let checks = fault.checks.iter().enumerate().map(|(index, check)| Intervention {
         state: check.state.as_ref(),
         before: standing().chain(&check.cautions).collect(),
         safe_before: check.make_safe.iter().collect(),
@@ -102,7 +102,7 @@ fn users<'g>(fault: &'g Fault, access: &'g Access) -> impl Iterator<Item = User<
     checks.chain(accesses.map(|later| User { cautions: &later.cautions, make_safe: &later.make_safe }))
 }
 
-fn of_procedure<'g>(guide: &'g Guide, procedure: &'g Procedure) -> Vec<Place<'g>> {
+fn of_procedure<'g>(guide: &'g Guide, procedure: &'g Procedure) -> Vec<Intervention<'g>> {
     let standing = || guide.cautions.iter().chain(&procedure.cautions);
     let runs = |from: usize, to: usize| {
         let steps = procedure.steps.get(from..to).unwrap_or_default();
@@ -112,7 +112,7 @@ fn of_procedure<'g>(guide: &'g Guide, procedure: &'g Procedure) -> Vec<Place<'g>
         procedure.steps.get(from..to).unwrap_or_default().iter().flat_map(|step| &step.cautions)
     };
     let count = procedure.steps.len();
-    let place = |site, touches, first: usize, last: usize| Place {
+    let intervention = |site, touches, first: usize, last: usize| Intervention {
         site,
         head: &procedure.head,
         touches,
@@ -125,12 +125,11 @@ fn of_procedure<'g>(guide: &'g Guide, procedure: &'g Procedure) -> Vec<Place<'g>
     };
     // What the procedure touches as a whole it may touch from the first step on that makes nothing safe.
     let safe_steps = procedure.steps.iter().take_while(|step| is_make_safe(guide, step.run.as_ref())).count();
-    let whole = place(Site::Procedure(Id::new(procedure.id())), &procedure.touches, safe_steps, safe_steps + 1);
-    let steps = procedure
-        .steps
-        .iter()
-        .enumerate()
-        .map(|(index, step)| place(Site::Step(Id::new(procedure.id()), index), &step.touches, index, index + 1));
+    let whole = intervention(Site::Procedure(Id::new(procedure.id())), &procedure.touches, safe_steps, safe_steps + 1);
+    let steps =
+        procedure.steps.iter().enumerate().map(|(index, step)| {
+            intervention(Site::Step(Id::new(procedure.id()), index), &step.touches, index, index + 1)
+        });
     std::iter::once(whole).chain(steps).collect()
 }
 

@@ -20,7 +20,7 @@ pub enum Move {
 
 /// What some moves lead to.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Place {
+pub struct Progress {
     /// Causes still possible.
     pub causes: BTreeSet<usize>,
     /// "None of these" is still possible.
@@ -47,7 +47,7 @@ pub struct Place {
     pub last: Option<(usize, usize)>,
 }
 
-/// What is to be done for a check at a place.
+/// What is to be done for a check next.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Due {
     /// Accesses, each after those it needs.
@@ -60,18 +60,18 @@ pub struct Due {
     pub seconds: u64,
 }
 
-impl Place {
+impl Progress {
     /// Follows some moves.
     pub fn of(problem: &Problem, moves: &[Move]) -> Self {
-        let mut place = Self {
+        let mut progress = Self {
             causes: (0..problem.causes.len()).collect(),
             none: problem.none_of_these.is_some(),
             parts: vec![1; problem.causes.len()],
             at: problem.states.start,
             ..Self::default()
         };
-        moves.iter().for_each(|one| place.step(problem, *one));
-        place
+        moves.iter().for_each(|one| progress.step(problem, *one));
+        progress
     }
 
     fn step(&mut self, problem: &Problem, one: Move) {

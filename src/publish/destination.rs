@@ -26,13 +26,13 @@ const CONTENT_FOLDERS: [&str; 11] = [
 
 /// The output folder and the staging folder beside it, both absolute and without symbolic links.
 #[derive(Debug)]
-pub(super) struct Place {
+pub(super) struct Destination {
     pub out: PathBuf,
     pub parent: PathBuf,
     pub work: PathBuf,
 }
 
-impl Place {
+impl Destination {
     /// Looks at the output folder, which need not exist, and refuses the unsuitable.
     pub fn find(out: &Path, guide: &Path) -> Result<Self, PublishError> {
         // Without the slash at the end, which would make a link look like its other end.
@@ -48,10 +48,10 @@ impl Place {
         let mut staging = std::ffi::OsString::from(".");
         staging.push(name);
         staging.push(".bayleaf-staging");
-        let place = Self { parent: parent.to_owned(), work: parent.join(staging), out };
-        place.refuse_guide(guide)?;
-        place.refuse_read_only(exists.is_some())?;
-        Ok(place)
+        let destination = Self { parent: parent.to_owned(), work: parent.join(staging), out };
+        destination.refuse_guide(guide)?;
+        destination.refuse_read_only(exists.is_some())?;
+        Ok(destination)
     }
 
     fn refuse_guide(&self, guide: &Path) -> Result<(), PublishError> {
