@@ -6,6 +6,7 @@ mod bad_input;
 mod consistent;
 mod formats;
 mod forms;
+mod guides;
 mod hydraulics;
 mod mounts;
 mod mutants;

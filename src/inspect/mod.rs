@@ -1,5 +1,6 @@
 //! The rules: families of them, one file and one page a rule, over the model and the facts.
 
+mod book;
 mod card;
 mod catalogue;
 mod faults;

@@ -35,7 +35,7 @@ impl Folder {
     }
 
     fn base() -> Self {
-        crate::rules::base().into_iter().fold(Self::empty(), |folder, (path, bytes)| folder.with(&path, bytes))
+        crate::guides::base().into_iter().fold(Self::empty(), |folder, (path, bytes)| folder.with(&path, bytes))
     }
 
     fn with(self, path: &str, bytes: impl AsRef<[u8]>) -> Self {

@@ -4,7 +4,7 @@ use bayleaf::desk::MemoryDesk;
 use bayleaf::pipeline;
 use proptest::prelude::*;
 
-use crate::rules::base;
+use crate::guides::base;
 
 const PIECES: [&str; 24] = [
     "[",

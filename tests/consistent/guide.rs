@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::rules::base;
+use crate::guides::base;
 
 /// How large the guide is, and the choices in it.
 #[derive(Debug, Clone)]

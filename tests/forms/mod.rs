@@ -8,7 +8,7 @@ use bayleaf::desk::MemoryDesk;
 use bayleaf::pipeline;
 use jiff::civil::{Date, date};
 
-use crate::rules::base;
+use crate::guides::base;
 
 /// A mistake: in `file`, `put` stands instead of `find`. The one finding begins where `at` begins in `put`.
 struct Mistake {

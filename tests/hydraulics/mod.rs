@@ -1,12 +1,7 @@
 //! Hydraulic tables: one mistake at a time in a copy of the demo guide, found at its line.
 
-use std::collections::BTreeMap;
-
-use include_dir::{Dir, include_dir};
-
 use crate::forms::findings;
-
-static DEMO: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/content");
+use crate::guides::demo;
 
 /// In the circuit's file, the first `find` behind `row` becomes `put`; a finding of one of the rules stands on the line
 /// that holds `line`, counted from `row`.
@@ -61,16 +56,6 @@ const MISTAKES: &[Mistake] = &[
     m("marks the wrong way round", "floor", "[level]", "upper = \"rods in\"\nlower = \"rods out\"", "upper = \"rods out\"\nlower = \"rods in\"", "level-marks-disagree", "upper ="),
     m("a fall that the rods cannot make", "floor", "[level]", "value = \"29 mm\"", "value = \"19 mm\"", "level-marks-disagree", "falls ="),
 ];
-
-fn demo() -> BTreeMap<String, Vec<u8>> {
-    let mut files = BTreeMap::new();
-    let mut folders = vec![&DEMO];
-    while let Some(folder) = folders.pop() {
-        folders.extend(folder.dirs());
-        files.extend(folder.files().map(|file| (file.path().to_str().unwrap().to_owned(), file.contents().to_vec())));
-    }
-    files
-}
 
 impl Mistake {
     /// The changed text, and the line the finding belongs to.

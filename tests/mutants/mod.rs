@@ -8,34 +8,21 @@ use std::collections::BTreeMap;
 
 use bayleaf::desk::MemoryDesk;
 use bayleaf::pipeline::{self, Inspected};
-use include_dir::{Dir, include_dir};
 use jiff::civil::date;
 use rayon::prelude::*;
 
+use crate::guides::demo;
 use judge::{Harmless, Verdict};
 use make::{Demo, Mutant, Texts};
 
-static CONTENT: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/content");
-
 /// The demo with its pictures.
 pub(crate) fn demo_desk() -> MemoryDesk {
-    files().into_iter().fold(MemoryDesk::new(), |desk, (path, bytes)| desk.with(path, bytes))
-}
-
-fn files() -> BTreeMap<String, &'static [u8]> {
-    let mut files = BTreeMap::new();
-    let mut folders = vec![&CONTENT];
-    while let Some(folder) = folders.pop() {
-        folders.extend(folder.dirs());
-        files.extend(folder.files().map(|file| (file.path().to_str().unwrap().to_owned(), file.contents())));
-    }
-    files
+    demo().into_iter().fold(MemoryDesk::new(), |desk, (path, bytes)| desk.with(path, bytes))
 }
 
 pub(crate) fn demo_texts() -> Texts {
-    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
-    let texts = files().into_iter().filter(|(path, _)| !path.starts_with("media/"));
-    texts.map(|(path, bytes)| (path, text(bytes))).collect()
+    let texts = demo().into_iter().filter(|(path, _)| !path.starts_with("media/"));
+    texts.map(|(path, bytes)| (path, String::from_utf8(bytes).unwrap())).collect()
 }
 
 pub(crate) fn judged(desk: &MemoryDesk) -> Inspected {

@@ -7,16 +7,14 @@ mod mistakes;
 
 use std::collections::BTreeMap;
 
-use include_dir::{Dir, include_dir};
 use jiff::civil::{Date, date};
 
 use crate::forms::{findings_on, line_and_column};
+use crate::guides::{Files, demo};
 use mistakes::MISTAKES;
 
 /// The day of the demo's edition.
 const DAY: Date = date(2026, 9, 1);
-
-static DEMO: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/content");
 
 /// One mistake: in `file`, `put` stands instead of `find`, which breaks `rule`.
 struct Planted {
@@ -52,19 +50,6 @@ impl Planted {
 fn all() -> impl Iterator<Item = &'static Planted> {
     MISTAKES.iter().chain(families::MISTAKES)
 }
-
-fn demo() -> BTreeMap<String, Vec<u8>> {
-    let mut files = BTreeMap::new();
-    let mut folders = vec![&DEMO];
-    while let Some(folder) = folders.pop() {
-        folders.extend(folder.dirs());
-        files.extend(folder.files().map(|file| (file.path().to_str().unwrap().to_owned(), file.contents().to_vec())));
-    }
-    files
-}
-
-/// Files of a guide by their paths.
-type Files = BTreeMap<String, Vec<u8>>;
 
 /// The demo with all mistakes, and what must be found.
 fn planted() -> (Files, Vec<(String, String, usize, usize)>) {

@@ -11,10 +11,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use bayleaf::desk::MemoryDesk;
 use bayleaf::inspect::{Rule, all};
 use bayleaf::pipeline::{self, Inspected};
-use include_dir::{Dir, include_dir};
 use jiff::civil::date;
 
-static BASE: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/tests/rules/base");
+use crate::guides::base;
 
 /// One example of a page: files laid over the small guide, and the lines marked in them.
 #[derive(Debug, Default)]
@@ -23,16 +22,6 @@ struct Example {
     removed: BTreeSet<String>,
     marks: BTreeSet<(String, usize)>,
     beside: BTreeSet<(String, String)>,
-}
-
-pub(crate) fn base() -> BTreeMap<String, Vec<u8>> {
-    let mut files = BTreeMap::new();
-    let mut folders = vec![&BASE];
-    while let Some(folder) = folders.pop() {
-        folders.extend(folder.dirs());
-        files.extend(folder.files().map(|file| (file.path().to_str().unwrap().to_owned(), file.contents().to_vec())));
-    }
-    files
 }
 
 fn examples(page: &str, heading: &str) -> Vec<Example> {
@@ -110,7 +99,7 @@ impl Example {
 }
 
 fn base_text(path: &str) -> String {
-    BASE.get_file(path).and_then(|file| file.contents_utf8()).unwrap_or("").to_owned()
+    base().remove(path).map_or_else(String::new, |bytes| String::from_utf8(bytes).unwrap())
 }
 
 /// Every bad example of every page, judged: guides with findings for other tests.

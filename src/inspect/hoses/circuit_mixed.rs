@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::book::Book;
+use crate::inspect::book::Book;
 use crate::inspect::{Rule, Subject};
 use crate::model::{Actuator, Circuit, Link, Passage, Port, Pump};
 use crate::report::{Finding, Level, RuleInfo};

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::book::{Book, Found, alike, folded};
+use crate::inspect::book::{Book, Found, alike, folded};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Hose, Id, Port};
 use crate::reason::MachineHoses;

@@ -1,6 +1,6 @@
 //! `fitting-does-not-fit`
 
-use super::book::{Book, alike};
+use crate::inspect::book::{Book, alike};
 use crate::inspect::{Rule, Subject};
 use crate::report::{Finding, Level, RuleInfo};
 

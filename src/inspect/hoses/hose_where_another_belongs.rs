@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::book::{Book, Found, alike, end_of, folded};
+use crate::inspect::book::{Book, Found, alike, end_of, folded};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Circuit, Hose, Port};
 use crate::reason::{End, holds};

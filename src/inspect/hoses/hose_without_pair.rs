@@ -1,6 +1,6 @@
 //! `hose-without-pair`
 
-use super::book::{Book, Found};
+use crate::inspect::book::{Book, Found};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Hose, Id, Side};
 use crate::reason::MachineHoses;
@@ -48,7 +48,7 @@ fn other_line<'g>(book: &Book<'g>, machine: &MachineHoses, hose: &Hose) -> Optio
     }
     let served = machine.serves.get(hose.id.value.as_str())?;
     let chamber = served.direct.first().filter(|_| served.direct.len() == 1)?;
-    let actuator = book.actuators.get(chamber.actuator.as_str())?;
+    let actuator = book.actuator(&chamber.actuator)?;
     let port = if chamber.side == Side::Cap { actuator.rod.as_ref()? } else { &actuator.cap };
     let [end] = machine.ends.get(&port.value)?.as_slice() else { return None };
     let other = book.hose(&end.hose)?;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::book::{Book, Found, folded};
+use crate::inspect::book::{Book, Found, folded};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Hose, Id, Part, Port};
 use crate::reason::MachineHoses;

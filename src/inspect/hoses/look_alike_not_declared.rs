@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::book::folded;
+use crate::inspect::book::folded;
 use crate::inspect::{Rule, Subject};
 use crate::model::{Part, PartKind};
 use crate::reason::{holds, machines};

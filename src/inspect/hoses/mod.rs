@@ -1,6 +1,5 @@
 //! Hoses as a graph over ports, pairs, actuators, circuits and variants.
 
-mod book;
 mod circuit_mixed;
 mod colour_does_not_tell_apart;
 mod fitting_does_not_fit;

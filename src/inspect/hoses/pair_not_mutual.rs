@@ -1,6 +1,6 @@
 //! `pair-not-mutual`
 
-use super::book::{Book, Found};
+use crate::inspect::book::{Book, Found};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Hose, Id};
 use crate::report::{Finding, Level, RuleInfo};

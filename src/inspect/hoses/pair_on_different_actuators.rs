@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::book::{Book, Found};
+use crate::inspect::book::{Book, Found};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Actuator, Hose, Id};
 use crate::reason::Served;
@@ -26,12 +26,9 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let book = Book::of(subject.guide);
     let mut apart = Found::new();
     for machine in &subject.facts.hoses.machines {
-        for (id, served) in &machine.serves {
-            let Some(partner) = book.hose(id).and_then(|hose| book.partner(hose)) else { continue };
-            let Some(other) = machine.serves.get(partner.id.value.as_str()) else { continue };
+        for (id, served, other) in book.pairs(machine) {
             let (here, there) = (actuators(served), actuators(other));
-            let comes_first = book.hose(id).is_some_and(|hose| hose.id.span < partner.id.span);
-            if comes_first && !here.is_empty() && !there.is_empty() && here.is_disjoint(&there) {
+            if !here.is_empty() && !there.is_empty() && here.is_disjoint(&there) {
                 apart.add((id.clone(), named(&book, &here), named(&book, &there)), &machine.machine);
             }
         }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::book::{Book, Found};
+use crate::inspect::book::{Book, Found};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Actuator, Hose, Id, Side};
 use crate::reason::Served;
@@ -26,13 +26,9 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let book = Book::of(subject.guide);
     let mut one_sided = Found::new();
     for machine in &subject.facts.hoses.machines {
-        for (id, served) in &machine.serves {
-            let Some(partner) = book.hose(id).and_then(|hose| book.partner(hose)) else { continue };
-            let Some(other) = machine.serves.get(partner.id.value.as_str()) else { continue };
-            if book.hose(id).is_some_and(|hose| hose.id.span < partner.id.span) {
-                for (actuator, side) in shared_sides(served, other) {
-                    one_sided.add((id.clone(), actuator, side), &machine.machine);
-                }
+        for (id, served, other) in book.pairs(machine) {
+            for (actuator, side) in shared_sides(served, other) {
+                one_sided.add((id.clone(), actuator, side), &machine.machine);
             }
         }
     }

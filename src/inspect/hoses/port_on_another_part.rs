@@ -1,6 +1,6 @@
 //! `port-on-another-part`
 
-use super::book::Book;
+use crate::inspect::book::Book;
 use crate::inspect::{Rule, Subject};
 use crate::model::{Link, Part, Port};
 use crate::report::{Finding, Level, RuleInfo};

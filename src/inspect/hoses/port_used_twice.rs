@@ -1,6 +1,6 @@
 //! `port-used-twice`
 
-use super::book::{Book, Found};
+use crate::inspect::book::{Book, Found};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Id, Port};
 use crate::reason::{HoseEnd, MachineHoses};

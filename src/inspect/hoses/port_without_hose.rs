@@ -1,6 +1,6 @@
 //! `port-without-hose`
 
-use super::book::{Book, Found};
+use crate::inspect::book::{Book, Found};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Id, Port, Side};
 use crate::reason::MachineHoses;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::book::Book;
+use crate::inspect::book::{Book, contradict, is_chamber};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Circuit, Link, Port, Side};
 use crate::report::{Finding, Level, RuleInfo};
@@ -69,16 +69,6 @@ fn misnamed(book: &Book<'_>, link: &Link<Port>, side: Side) -> Option<Finding> {
 
 fn declared(port: &Port) -> Option<Side> {
     port.side.as_ref().map(|side| side.value)
-}
-
-/// Cap and rod are two chambers of a cylinder; what is under pressure does not run back to the tank by the same line.
-fn contradict(one: Side, other: Side) -> bool {
-    let feeds_back = |one, other| one == Side::Pressure && matches!(other, Side::Return | Side::Tank);
-    is_chamber(one) && is_chamber(other) && one != other || feeds_back(one, other) || feeds_back(other, one)
-}
-
-fn is_chamber(side: Side) -> bool {
-    matches!(side, Side::Cap | Side::Rod)
 }
 
 fn word(side: Side) -> &'static str {

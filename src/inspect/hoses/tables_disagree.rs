@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::book::{Book, alike, folded};
+use crate::inspect::book::{Book, alike, folded};
 use crate::inspect::{Rule, Subject};
 use crate::model::quantity::Quantity;
 use crate::model::{Hose, Part, PartKind, Varied};

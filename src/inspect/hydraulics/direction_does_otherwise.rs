@@ -34,7 +34,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         if wrong.is_empty() {
             continue;
         }
-        found.extend(findings(subject, rows, machine, &wrong));
+        found.extend(findings(subject, &rows, machine, &wrong));
         // One machine tells enough: the next would say the same of the same rows.
         return;
     }
@@ -42,7 +42,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 
 fn findings(
     subject: &Subject<'_>,
-    rows: Rows<'_>,
+    rows: &Rows<'_>,
     machine: &MachineHydraulics,
     wrong: &BTreeMap<&Operation, Vec<&Id<Actuator>>>,
 ) -> Vec<Finding> {
@@ -71,9 +71,9 @@ fn findings(
     wrong.iter().filter_map(one).collect()
 }
 
-fn declared(rows: Rows<'_>, operation: &Operation) -> Option<(Span, Motion)> {
+fn declared(rows: &Rows<'_>, operation: &Operation) -> Option<(Span, Motion)> {
     let Operation::Run { pump, way } = operation else { return None };
-    let pump = rows.pump(pump.as_str())?;
+    let pump = rows.book.pump(pump)?;
     let does = if *way == Way::Forward { pump.forward_does.as_ref() } else { pump.reverse_does.as_ref() };
     does.map(|does| (does.span, does.value))
 }

@@ -37,7 +37,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let explained = slips(subject.guide, &machine.machine);
         let slip = if let [slip] = explained.as_slice() { rows.slip(slip) } else { None };
         for actuator in loose {
-            let Some(row) = rows.actuator(actuator.as_str()) else { continue };
+            let Some(row) = rows.book.actuator(&actuator) else { continue };
             let own = row.load.as_ref().map_or(row.id.span, |load| load.span);
             let remedy = "Add the check valve that holds it, or correct the passage that goes round it. Where steel holds \
                           it, write `load = \"none\"`.";

@@ -28,7 +28,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let all = rows.solved().flat_map(|machine| machine.operations.iter().map(move |facts| (machine, facts)));
     for (machine, facts) in all {
         let Operation::Run { pump, way } = &facts.operation else { continue };
-        let Some(row) = rows.pump(pump.as_str()) else { continue };
+        let Some(row) = rows.book.pump(pump) else { continue };
         if facts.spill != Spill::Nothing || !has_relief(subject, facts) || !said.insert((pump.clone(), *way)) {
             continue;
         }
@@ -41,7 +41,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         );
         let turned = turned_reliefs(subject.guide, &machine.machine, &facts.operation);
         if let [id] = turned.as_slice()
-            && let Some(row) = rows.passage(id.as_str())
+            && let Some(row) = rows.book.passage(id)
         {
             let remedy = format!("Turn the relief valve `{id}` round: exchange its `from` and `to`.");
             found.push(Finding::new(NAME, row.from.span, wrong, remedy).with(port.span, "the port"));

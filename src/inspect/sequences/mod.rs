@@ -7,7 +7,9 @@ mod step_ends_at_once;
 mod step_never_ready;
 mod unknown_signal_value;
 
-use super::Rule;
+use super::{Rule, Subject};
+use crate::model::{Sequence, SequenceStep};
+use crate::reason::StepFacts;
 
 /// The family.
 pub(super) static RULES: &[&Rule] = &[
@@ -18,3 +20,17 @@ pub(super) static RULES: &[&Rule] = &[
     &sequence_does_not_return::RULE,
     &part_not_covered_by_any_fault::RULE,
 ];
+
+/// The steps of a sequence with what simulating them told.
+fn steps<'s>(
+    subject: &'s Subject<'s>,
+    sequence: &'s Sequence,
+) -> impl Iterator<Item = (&'s SequenceStep, &'s StepFacts)> {
+    let simulation = subject.facts.sequences.simulations.get(sequence.head.id.value.as_str());
+    simulation.into_iter().flat_map(|simulation| sequence.steps.iter().zip(&simulation.steps))
+}
+
+/// The same of all sequences of the guide.
+fn all_steps<'s>(subject: &'s Subject<'s>) -> impl Iterator<Item = (&'s SequenceStep, &'s StepFacts)> {
+    subject.guide.sequences.iter().flat_map(|sequence| steps(subject, sequence))
+}

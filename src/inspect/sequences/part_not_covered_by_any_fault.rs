@@ -27,10 +27,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let mut sequences: Vec<&Sequence> = subject.guide.sequences.iter().collect();
     sequences.sort_by_key(|sequence| sequence.head.id.span);
     for sequence in sequences {
-        let Some(simulation) = subject.facts.sequences.simulations.get(sequence.head.id.value.as_str()) else {
-            continue;
-        };
-        for (step, facts) in sequence.steps.iter().zip(&simulation.steps) {
+        for (step, facts) in super::steps(subject, sequence) {
             for suspect in facts.suspects.iter().filter(|suspect| !is_covered(subject, step, suspect)) {
                 let elsewhere: Vec<&str> = subject.facts.coverage.faults_of(&suspect.part).map(Id::as_str).collect();
                 if !elsewhere.is_empty() || told.insert(suspect.part.clone()) {

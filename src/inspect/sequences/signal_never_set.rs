@@ -18,24 +18,19 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    for sequence in &subject.guide.sequences {
-        let Some(simulation) = subject.facts.sequences.simulations.get(sequence.head.id.value.as_str()) else {
-            continue;
-        };
-        for (step, facts) in sequence.steps.iter().zip(&simulation.steps) {
-            for unmet in facts.unmet.iter().filter(|unmet| unmet.stands.is_none() && !unmet.set_later) {
-                let Some(need) = step.needs.get(unmet.need) else { continue };
-                let signal = &need.signal.value;
-                let wrong = format!(
-                    "The step `{}` needs `{signal}` at \"{}\", but neither the start nor any step sets `{signal}`.",
-                    step.id.value, need.value.value
-                );
-                let remedy = format!(
-                    "Say in `start` how `{signal}` stands before the operation, or add it to `sets` or `ends_on` of the step \
+    for (step, facts) in super::all_steps(subject) {
+        for unmet in facts.unmet.iter().filter(|unmet| unmet.stands.is_none() && !unmet.set_later) {
+            let Some(need) = step.needs.get(unmet.need) else { continue };
+            let signal = &need.signal.value;
+            let wrong = format!(
+                "The step `{}` needs `{signal}` at \"{}\", but neither the start nor any step sets `{signal}`.",
+                step.id.value, need.value.value
+            );
+            let remedy = format!(
+                "Say in `start` how `{signal}` stands before the operation, or add it to `sets` or `ends_on` of the step \
                      that brings it about."
-                );
-                found.push(Finding::new(NAME, need.signal.span, wrong, remedy));
-            }
+            );
+            found.push(Finding::new(NAME, need.signal.span, wrong, remedy));
         }
     }
 }

@@ -18,22 +18,17 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    for sequence in &subject.guide.sequences {
-        let Some(simulation) = subject.facts.sequences.simulations.get(sequence.head.id.value.as_str()) else {
-            continue;
-        };
-        for (step, facts) in sequence.steps.iter().zip(&simulation.steps).filter(|(_, facts)| facts.ends_at_once) {
-            let Some(first) = step.ends_on.first() else { continue };
-            let wrong = format!(
-                "The step `{}` ends on `{}` at \"{}\", which stands so before it begins.",
-                step.id.value, first.signal.value, first.value.value
-            );
-            let remedy = "Name the signal, or the value of it, that changes while the step runs; or take the step out.";
-            let mut finding = Finding::new(NAME, first.value.span, wrong, remedy);
-            if let Some(stand) = facts.before.get(&first.signal.value) {
-                finding = finding.with(stand.span, "where it gets that value");
-            }
-            found.push(finding);
+    for (step, facts) in super::all_steps(subject).filter(|(_, facts)| facts.ends_at_once) {
+        let Some(first) = step.ends_on.first() else { continue };
+        let wrong = format!(
+            "The step `{}` ends on `{}` at \"{}\", which stands so before it begins.",
+            step.id.value, first.signal.value, first.value.value
+        );
+        let remedy = "Name the signal, or the value of it, that changes while the step runs; or take the step out.";
+        let mut finding = Finding::new(NAME, first.value.span, wrong, remedy);
+        if let Some(stand) = facts.before.get(&first.signal.value) {
+            finding = finding.with(stand.span, "where it gets that value");
         }
+        found.push(finding);
     }
 }

@@ -21,12 +21,7 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    for path in &subject.guide.wiring {
-        let facts = subject.facts.wiring.paths.get(path.head.id.value.as_str());
-        found.extend(facts.into_iter().flatten().filter_map(|facts| over(path, facts)));
-    }
-    found.sort();
-    found.dedup();
+    found.extend(super::paths(subject).filter_map(|(path, facts)| over(path, facts)));
 }
 
 fn over(path: &WiringPath, facts: &PathFacts) -> Option<Finding> {

@@ -21,17 +21,10 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    for path in &subject.guide.wiring {
-        let facts = subject.facts.wiring.paths.get(path.head.id.value.as_str());
-        for facts in facts.into_iter().flatten() {
-            for (index, fuse) in path.nodes.iter().enumerate() {
-                found.extend(too_large(path, facts, index, fuse));
-            }
-        }
+    for (path, facts) in super::paths(subject) {
+        let nodes = path.nodes.iter().enumerate();
+        found.extend(nodes.filter_map(|(index, fuse)| too_large(path, facts, index, fuse)));
     }
-    // A value for several machines is told once.
-    found.sort();
-    found.dedup();
 }
 
 fn too_large(path: &WiringPath, facts: &PathFacts, index: usize, fuse: &Node) -> Option<Finding> {

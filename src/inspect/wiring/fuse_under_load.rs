@@ -23,15 +23,10 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    for path in &subject.guide.wiring {
-        let facts = subject.facts.wiring.paths.get(path.head.id.value.as_str());
-        for facts in facts.into_iter().flatten() {
-            let fuses = path.nodes.iter().filter(|node| node.kind.value == NodeKind::Fuse);
-            found.extend(fuses.filter_map(|fuse| too_small(path, facts, fuse)));
-        }
+    for (path, facts) in super::paths(subject) {
+        let fuses = path.nodes.iter().filter(|node| node.kind.value == NodeKind::Fuse);
+        found.extend(fuses.filter_map(|fuse| too_small(path, facts, fuse)));
     }
-    found.sort();
-    found.dedup();
 }
 
 fn too_small(path: &WiringPath, facts: &PathFacts, fuse: &Node) -> Option<Finding> {

@@ -1,34 +1,33 @@
-//! Looking things of all hose tables up, and wording on which machines something was found.
+//! Looking rows of all hose tables up, for the rules about hoses and about hydraulics, and wording on which machines something was found.
 
 use std::collections::BTreeMap;
 
 use crate::inspect::Subject;
-use crate::model::{Actuator, Circuit, Guide, Hose, Id, Link, Port};
-use crate::reason::{End, HoseEnd, Machine};
-use crate::text::Span;
+use crate::model::{Actuator, Circuit, Guide, Hose, Id, Link, Passage, Port, Pump, Side};
+use crate::reason::{End, HoseEnd, Machine, MachineHoses, Served};
+use crate::text::{Located, Span};
 
-/// Ports, hoses and actuators of all circuits by id, each with its circuit.
+/// Rows of all circuits by id: the first that bears it. Ports and hoses with their circuit.
 pub(super) struct Book<'g> {
     pub(super) ports: BTreeMap<&'g str, (&'g Circuit, &'g Port)>,
     pub(super) hoses: BTreeMap<&'g str, (&'g Circuit, &'g Hose)>,
-    pub(super) actuators: BTreeMap<&'g str, &'g Actuator>,
+    actuators: BTreeMap<&'g str, &'g Actuator>,
+    passages: BTreeMap<&'g str, &'g Passage>,
+    pumps: BTreeMap<&'g str, &'g Pump>,
 }
 
 impl<'g> Book<'g> {
     pub(super) fn of(guide: &'g Guide) -> Self {
-        let mut book = Self { ports: BTreeMap::new(), hoses: BTreeMap::new(), actuators: BTreeMap::new() };
-        for circuit in &guide.circuits {
-            for port in &circuit.ports {
-                book.ports.entry(port.id.value.as_str()).or_insert((circuit, port));
-            }
-            for hose in &circuit.hoses {
-                book.hoses.entry(hose.id.value.as_str()).or_insert((circuit, hose));
-            }
-            for actuator in &circuit.actuators {
-                book.actuators.entry(actuator.id.value.as_str()).or_insert(actuator);
-            }
+        let circuits = || guide.circuits.iter();
+        let ports = circuits().flat_map(|circuit| circuit.ports.iter().map(move |port| (&port.id, (circuit, port))));
+        let hoses = circuits().flat_map(|circuit| circuit.hoses.iter().map(move |hose| (&hose.id, (circuit, hose))));
+        Self {
+            ports: by_id(ports),
+            hoses: by_id(hoses),
+            actuators: by_id(circuits().flat_map(|circuit| &circuit.actuators).map(|one| (&one.id, one))),
+            passages: by_id(circuits().flat_map(|circuit| &circuit.passages).map(|one| (&one.id, one))),
+            pumps: by_id(circuits().flat_map(|circuit| &circuit.pumps).map(|one| (&one.id, one))),
         }
-        book
     }
 
     pub(super) fn port(&self, id: &Id<Port>) -> Option<&'g Port> {
@@ -37,6 +36,18 @@ impl<'g> Book<'g> {
 
     pub(super) fn hose(&self, id: &Id<Hose>) -> Option<&'g Hose> {
         self.hoses.get(id.as_str()).map(|(_, hose)| *hose)
+    }
+
+    pub(super) fn actuator(&self, id: &Id<Actuator>) -> Option<&'g Actuator> {
+        self.actuators.get(id.as_str()).copied()
+    }
+
+    pub(super) fn passage(&self, id: &Id<Passage>) -> Option<&'g Passage> {
+        self.passages.get(id.as_str()).copied()
+    }
+
+    pub(super) fn pump(&self, id: &Id<Pump>) -> Option<&'g Pump> {
+        self.pumps.get(id.as_str()).copied()
     }
 
     /// True where both ports of a hose say that they take others: its own mark is in doubt.
@@ -55,7 +66,7 @@ impl<'g> Book<'g> {
 
     /// What an actuator is called.
     pub(super) fn actuator_name(&self, id: &Id<Actuator>) -> String {
-        self.actuators.get(id.as_str()).map_or_else(|| id.to_string(), |actuator| actuator.name.value.clone())
+        self.actuator(id).map_or_else(|| id.to_string(), |actuator| actuator.name.value.clone())
     }
 
     /// The place where a hose end names its port.
@@ -70,6 +81,19 @@ impl<'g> Book<'g> {
         let mutual = partner.pair.as_ref().is_some_and(|pair| pair.as_str() == hose.id.value);
         let one_table = self.circuit_of(hose)?.head.id.value == self.circuit_of(partner)?.head.id.value;
         (mutual && one_table && partner.id != hose.id).then_some(partner)
+    }
+
+    /// Hoses of a machine that name each other as pair, each two once and in the order of their rows, with what each serves.
+    pub(super) fn pairs<'m>(
+        &self,
+        machine: &'m MachineHoses,
+    ) -> impl Iterator<Item = (&'m Id<Hose>, &'m Served, &'m Served)> {
+        machine.serves.iter().filter_map(|(id, served)| {
+            let hose = self.hose(id)?;
+            let partner = self.partner(hose)?;
+            let other = machine.serves.get(partner.id.value.as_str())?;
+            (hose.id.span < partner.id.span).then_some((id, served, other))
+        })
     }
 
     /// True where two rows of different tables can only mean one hose: they carry one mark and name one stock part, or
@@ -93,9 +117,28 @@ impl<'g> Book<'g> {
     }
 }
 
+fn by_id<'g, T>(rows: impl Iterator<Item = (&'g Located<String>, T)>) -> BTreeMap<&'g str, T> {
+    let mut map = BTreeMap::new();
+    rows.for_each(|(id, row)| {
+        map.entry(id.value.as_str()).or_insert(row);
+    });
+    map
+}
+
 fn seen(port: &Port) -> (String, String) {
     let mark = port.mark.as_ref().map_or_else(|| port.id.value.clone(), |mark| folded(mark));
     (port.part.to_string(), mark)
+}
+
+/// True where one line cannot join two sides: cap and rod are two chambers of a cylinder, and what is under pressure does
+/// not run back to the tank by the same line.
+pub(super) fn contradict(one: Side, other: Side) -> bool {
+    let feeds_back = |one, other| one == Side::Pressure && matches!(other, Side::Return | Side::Tank);
+    is_chamber(one) && is_chamber(other) && one != other || feeds_back(one, other) || feeds_back(other, one)
+}
+
+pub(super) fn is_chamber(side: Side) -> bool {
+    matches!(side, Side::Cap | Side::Rod)
 }
 
 /// The port an end names.
