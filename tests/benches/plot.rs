@@ -6,7 +6,7 @@ use super::figures::Summary;
 
 const NAMES: f64 = 190.0;
 const WIDE: f64 = 170.0;
-const SPACE: f64 = 20.0;
+const SPACE: f64 = 36.0;
 const ROW: f64 = 20.0;
 const TOP: f64 = 44.0;
 
