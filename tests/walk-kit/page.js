@@ -14,7 +14,7 @@ afterEach(() => opened.splice(0).forEach((dom) => dom.window.close()));
 /**
  * @param {string} name the page's path in the site
  * @param {{kept?: Record<string, string>, refused?: boolean, sure?: boolean, idle?: boolean, hash?: string}} [how] what the device has kept; storage refused; what `confirm` says
- *   `idle`: false where nothing is to be done while nobody waits
+ *   `idle`: false where what the page does while nobody waits is done only when the test calls `idle()`
  */
 function open(name, how = {}) {
   const html = fs.readFileSync(path.join(SITE, name), "utf8"), errors = [], asked = [];
@@ -25,7 +25,12 @@ function open(name, how = {}) {
   Object.entries(how.kept || {}).forEach(([key, value]) => window.localStorage.setItem(key, value));
   if (how.refused) Object.defineProperty(window, "localStorage", { get() { throw new window.DOMException("refused", "SecurityError"); } });
   window.Element.prototype.scrollIntoView = () => {};
-  if (how.idle === false) window.setTimeout = () => 0;
+  const waiting = new Map(), { setTimeout: later, clearTimeout: never } = window;
+  if (how.idle === false) {
+    // The document's own history is a timer without a wait.
+    window.setTimeout = (act, wait) => { const number = later.call(window, wait ? () => {} : act, wait || 0); if (wait) waiting.set(number, act); return number; };
+    window.clearTimeout = (number) => { waiting.delete(number); never.call(window, number); };
+  }
   window.matchMedia = () => ({ matches: false });
   window.confirm = (text) => { asked.push(text); return how.sure !== false; };
   window.print = () => { page.printed.push(document.querySelector("#one-sheet")?.textContent); };
@@ -40,6 +45,8 @@ function open(name, how = {}) {
     text: (selector) => document.querySelector(selector)?.textContent.trim() ?? "",
     press: (thing) => { const element = typeof thing === "string" ? document.querySelector(thing) : thing; if (!element) throw new Error(`nothing to press: ${thing}`); element.click(); },
     write: (selector, value) => { const field = document.querySelector(selector); field.value = value; field.dispatchEvent(new window.Event("input", { bubbles: true })); },
+    idle: () => { for (const [number, act] of waiting) { waiting.delete(number); act(); } },
+    close: () => window.close(),
     kept: () => Object.fromEntries(Object.keys(window.localStorage).map((key) => [key, window.localStorage.getItem(key)])),
     until: async (is) => { for (let tries = 0; !is(); tries++) { if (tries > 400) throw new Error("it never came"); await page.settle(10); } },
     settle: (ms = 0) => new Promise((done) => setTimeout(done, ms)),

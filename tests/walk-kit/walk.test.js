@@ -1,5 +1,5 @@
-// The walk in the published pages, without a browser: every cause ends at its repair, nothing that was answered is lost,
-// and a random walker finds no dead end.
+// The walk in the published pages, without a browser: every cause ends at its repair, and nothing that was answered is
+// lost. At random it is walked in walker.test.js.
 "use strict";
 const test = require("node:test"), assert = require("node:assert");
 const { open, faults } = require("./page.js");
@@ -148,44 +148,4 @@ test("did it cure? No goes on, yes says what to check again", async () => {
   assert.strictEqual(heading(here), "Cured");
   assert.match(here.text("#walk"), /Check again afterwards/);
   assert.ok(here.one("#record-keep"));
-});
-
-/** A small generator after Park and Miller (from memory), so that a failure can be seen again. */
-function chance(seed) {
-  let state = seed;
-  return (below) => { state = (state * 48271) % 2147483647; return state % below; };
-}
-
-test("a random walker of 5,000 steps finds no dead end, no error, and no cause that was excluded", async () => {
-  const all = faults(), per = Math.ceil(5000 / all.length);
-  let steps = 0;
-  for (const [at, fault] of all.entries()) {
-    const here = page(fault, { idle: false }), data = problem(here, fault), pick = chance(at + 1);
-    for (let step = 0; step < per; step++, steps++) {
-      const choices = here.all("#walk button, #walk summary").filter((button) => !/record|walk-again/.test(button.id) && !button.closest(".record-room"));
-      assert.ok(choices.length, `${fault}: a dead end at "${heading(here)}"`);
-      const choice = choices[pick(choices.length)];
-      if (choice.localName === "summary") { choice.parentNode.open = true; continue; }
-      choice.click();
-      if (choice.id === "walk-back") await here.settle(5);
-      assert.ok(heading(here), `${fault}: no heading after ${choice.textContent}`);
-      assert.deepStrictEqual(here.errors, []);
-      const kept = JSON.parse(here.kept()[Object.keys(here.kept()).find((key) => key.includes("walk"))] || '{"moves":[]}');
-      const excluded = new Set();
-      const seen = new Set();
-      for (const move of kept.moves) {
-        const check = data.checks.find((known) => known.id === move.check);
-        if (!["answer", "known"].includes(move.kind) || seen.has(move.check)) continue;
-        seen.add(move.check);
-        const given = check.answers[move.answer];
-        if (given.leaves) data.causes.forEach((cause, index) => { if (!given.leaves.includes(index)) excluded.add(cause.id); });
-      }
-      const shown = here.all("#walk .left li span:first-child").map((span) => span.textContent.trim());
-      const names = [...excluded].map((id) => here.text(`#cause-${id} [data-says]`));
-      assert.ok(!shown.some((says) => names.includes(says)), `${fault}: shows an excluded cause`);
-      const again = step % 97 ? null : page(fault, { kept: here.kept(), idle: false });
-      if (again && !here.one("#walk [aria-pressed]")) assert.strictEqual(heading(again), heading(here), `${fault}: another place after reading it again`);
-    }
-  }
-  assert.ok(steps >= 5000);
 });
