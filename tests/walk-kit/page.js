@@ -25,6 +25,7 @@ function open(name, how = {}) {
   Object.entries(how.kept || {}).forEach(([key, value]) => window.localStorage.setItem(key, value));
   if (how.refused) Object.defineProperty(window, "localStorage", { get() { throw new window.DOMException("refused", "SecurityError"); } });
   window.Element.prototype.scrollIntoView = () => {};
+  quicken(window);
   const waiting = new Map(), { setTimeout: later, clearTimeout: never } = window;
   if (how.idle === false) {
     // The document's own history is a timer without a wait.
@@ -46,12 +47,24 @@ function open(name, how = {}) {
     press: (thing) => { const element = typeof thing === "string" ? document.querySelector(thing) : thing; if (!element) throw new Error(`nothing to press: ${thing}`); element.click(); },
     write: (selector, value) => { const field = document.querySelector(selector); field.value = value; field.dispatchEvent(new window.Event("input", { bubbles: true })); },
     idle: () => { for (const [number, act] of waiting) { waiting.delete(number); act(); } },
-    close: () => window.close(),
+    close: () => { opened.splice(opened.indexOf(dom), 1); window.close(); },
     kept: () => Object.fromEntries(Object.keys(window.localStorage).map((key) => [key, window.localStorage.getItem(key)])),
     until: async (is) => { for (let tries = 0; !is(); tries++) { if (tries > 400) throw new Error("it never came"); await page.settle(10); } },
     settle: (ms = 0) => new Promise((done) => setTimeout(done, ms)),
   };
   return page;
+}
+
+/** Finds what scripts look up again and again without a search through the whole document: an id, and a check's section, which stays where it is. */
+function quicken(window) {
+  const { querySelector } = window.Document.prototype, sections = new Map();
+  window.Document.prototype.querySelector = function (selector) {
+    const [, id, inside] = /^#([\w-]+)(?: (\[[\w-]+\]))?$/.exec(selector) || [], element = id && this.getElementById(id);
+    if (id) return inside && element ? element.querySelector(inside) : element;
+    if (!/^\[data-check="[\w-]+"\]$/.test(selector)) return querySelector.call(this, selector);
+    if (!sections.has(selector)) sections.set(selector, querySelector.call(this, selector));
+    return sections.get(selector);
+  };
 }
 
 const faults = () => fs.readdirSync(path.join(SITE, "faults")).map((name) => name.replace(".html", ""));

@@ -24,6 +24,9 @@ class Wanderer {
     Object.assign(this, { fault, pick: chance(seed), moves: [], before: [], tangled: false, editing: -1, here: null, asked: "", counts: {}, records: [] });
     this.load({});
     this.data = JSON.parse(this.here.window.eval(`JSON.stringify(Bayleaf.walks[${JSON.stringify(fault)}])`));
+    // What stands in the page does not change; looked up once.
+    this.headings = new Map(this.data.checks.map((check) => [this.here.text(`[data-check="${check.id}"] :is(h2, h3)`), check]));
+    this.words = new Map(this.data.causes.map((cause) => [cause.id, this.here.text(`#cause-${cause.id} [data-says]`)]));
     this.key = Object.keys(this.here.kept())[0] || `bayleaf walk ${this.here.window.eval("Bayleaf.guide.hash")} ${fault}`;
   }
 
@@ -42,13 +45,9 @@ class Wanderer {
   shown(here = this.here) {
     return here.one("#walk .left") && here.all("#walk .left li > span:first-child").map((span) => span.textContent.trim());
   }
-  says(cause) { return this.here.text(`#cause-${cause.id} [data-says]`); }
   check(id) { return this.data.checks.find((check) => check.id === id); }
   /** The check that is asked now. */
-  now(here = this.here) {
-    const heading = here.text("#walk-h");
-    return this.data.checks.find((check) => here.text(`[data-check="${check.id}"] :is(h2, h3)`) === heading);
-  }
+  now(here = this.here) { return this.headings.get(here.text("#walk-h")); }
 
   /** Causes that nothing which was answered or tried excludes. Of two answers to one check the first counts. */
   allowed(moves = this.moves) {
@@ -66,10 +65,10 @@ class Wanderer {
 
   /** Presses something; a line for a failure to tell. */
   step() {
-    const { here, pick } = this, ways = WAYS.filter(([, , selector]) => here.one(selector));
+    const { here, pick } = this, walk = here.one("#walk"), ways = WAYS.filter(([, , selector]) => walk.querySelector(selector));
     assert.ok(ways.length > 1, `nothing to press but to load the page again at "${here.text("#walk-h")}"`);
     let number = pick(ways.reduce((sum, [, weight]) => sum + weight, 0));
-    const [name, , selector] = ways.find(([, weight]) => (number -= weight) < 0), found = here.all(selector);
+    const [name, , selector] = ways.find(([, weight]) => (number -= weight) < 0), found = walk.querySelectorAll(selector);
     this.counts[name] = (this.counts[name] || 0) + 1;
     this[name](found[pick(found.length)]);
     assert.deepStrictEqual(here.errors, [], `after ${name}`);
@@ -101,8 +100,7 @@ class Wanderer {
   knew(button) { this.here.press("#walk-knew"); this.answer(button, "known"); }
   known(button) {
     const asks = button.closest("details").querySelector("summary").textContent, list = [...button.closest("ul").querySelectorAll(".answer")];
-    const check = this.data.checks.find((each) => this.here.text(`[data-check="${each.id}"] :is(h2, h3)`) === asks);
-    this.add({ kind: "known", check: check.id, answer: list.indexOf(button) }, button);
+    this.add({ kind: "known", check: this.headings.get(asks).id, answer: list.indexOf(button) }, button);
   }
   skip(button) { this.add({ kind: "skip", check: this.now().id }, button); }
   stuck(button) { this.add(this.now() ? { kind: "stuck", check: this.now().id } : { kind: "stuck" }, button); }
@@ -147,7 +145,7 @@ class Wanderer {
     const { here } = this, causes = this.allowed(), shown = this.shown(), facts = here.one("#walk .strip");
     assert.ok(here.text("#walk-h"), "no heading");
     assert.deepStrictEqual((JSON.parse(here.kept()[this.key] || "{}")).moves || [], this.moves, "other moves are kept than were made");
-    if (shown) assert.deepStrictEqual([...shown].sort(), causes.map((cause) => this.says(cause)).sort(), "shows other causes than the answers leave");
+    if (shown) assert.deepStrictEqual([...shown].sort(), causes.map((cause) => this.words.get(cause.id)).sort(), "shows other causes than the answers leave");
     if (facts) assert.strictEqual(facts.querySelector("div:last-child dd").textContent, String(causes.length), "counts other causes");
     if (here.one("#walk-cured")) assert.ok(causes.some((cause) => this.data.repairs[cause.repair].id === this.repair()), "offers the repair of an excluded cause");
   }
@@ -195,7 +193,7 @@ class Wanderer {
       return here.press(`#walk .answers [data-answer="${move.answer}"]`);
     }
     assert.strictEqual(move.kind, "known", "asks something else than before");
-    const asks = here.text(`[data-check="${move.check}"] :is(h2, h3)`), known = here.all("#walk-knowns details").find((each) => each.querySelector("summary").textContent === asks);
+    const known = here.all("#walk-knowns details").find((each) => this.headings.get(each.querySelector("summary").textContent)?.id === move.check);
     return here.press(known.querySelectorAll(".answer")[move.answer]);
   }
 }

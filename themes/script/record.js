@@ -75,7 +75,11 @@
   function field(id, key, element) { return make("p.field", null, [make("label", { "for": id }, [say(key)]), element]); }
   /** @param {string} id @param {string[][]} options @param {string} chosen */
   function choice(id, options, chosen) {
-    return make("select", { id: id }, options.map(function (/** @type {any} */ option) { return make("option", { value: option[0], selected: option[0] === chosen }, [option[1]]); }));
+    return make("select", { id: id }, options.map(function (/** @type {any} */ option) {
+      var made = make("option", { selected: option[0] === chosen }, [option[1]]);
+      made.value = option[0];
+      return made;
+    }));
   }
   /** The variant a serial number belongs to: letters alike, number within the range. @param {string} serial */
   function variantOf(serial) {
