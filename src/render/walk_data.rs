@@ -1,7 +1,9 @@
 //! The question of each fault as data for the page's script, so that it can plan again from wherever the reader stands.
 //!
 //! One classic script a fault, with nothing but a literal in it. Lists refer to each other by position, in the order of
-//! the guide; what is false, empty or nothing is left out. The reader of it is `script/plan.js`.
+//! the guide, but for what is opened: that stands behind what it needs. What is false, empty or nothing is left out. The reader of it is `script/plan.js`.
+
+use std::collections::BTreeSet;
 
 use serde::{Serialize, Serializer};
 
@@ -61,10 +63,9 @@ struct Question {
     #[serde(skip_serializing_if = "Option::is_none")]
     none: Option<Whole>,
     repairs: Vec<Repair>,
+    /// What is opened, then what makes safe.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    accesses: Vec<Access>,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    tasks: Vec<Task>,
+    extras: Vec<Extra>,
     /// Ids of the machine's states, and seconds from one (row) to another.
     states: Vec<String>,
     change: Vec<Vec<Whole>>,
@@ -95,27 +96,21 @@ struct Repair {
 }
 
 #[derive(Serialize)]
-struct Access {
+struct Extra {
     id: String,
     seconds: Whole,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    needs: Vec<usize>,
-}
-
-#[derive(Serialize)]
-struct Task {
-    id: String,
-    seconds: Whole,
+    /// It makes safe.
+    #[serde(skip_serializing_if = "is_false")]
+    safe: bool,
 }
 
 #[derive(Serialize)]
 struct Check {
     id: String,
     seconds: Whole,
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    access: Vec<usize>,
-    #[serde(rename = "makeSafe", skip_serializing_if = "Vec::is_empty")]
-    make_safe: Vec<usize>,
+    /// In order, with all that they need.
+    #[serde(skip_serializing_if = "BTreeSet::is_empty")]
+    extras: BTreeSet<usize>,
     #[serde(skip_serializing_if = "Option::is_none")]
     state: Option<usize>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
@@ -161,25 +156,21 @@ impl Maker<'_, '_> {
             repair: cause.repair,
             eliminable: cause.by_elimination,
         };
-        let access = |access: &plan::Access| Access {
-            id: access.id.clone(),
-            seconds: access.seconds.into(),
-            needs: access.needs.clone(),
-        };
+        let opened = in_order(&problem.accesses);
+        let access = opened.iter().map(|(at, _)| (&problem.accesses[*at].id, problem.accesses[*at].seconds, false));
+        let task = problem.tasks.iter().map(|task| (&task.id, task.seconds, true));
+        let extra = |(id, seconds, safe): (&String, u64, bool)| Extra { id: id.clone(), seconds: seconds.into(), safe };
         let row = |row: &Vec<u64>| row.iter().map(|seconds| Whole::from(*seconds)).collect();
         Question {
             fault: fault.to_owned(),
             causes: problem.causes.iter().map(cause).collect(),
             none: problem.none_of_these.map(Whole),
             repairs: problem.repairs.iter().enumerate().map(|(at, repair)| self.repair(at, repair)).collect(),
-            accesses: problem.accesses.iter().map(access).collect(),
-            tasks: (problem.tasks.iter())
-                .map(|task| Task { id: task.id.clone(), seconds: task.seconds.into() })
-                .collect(),
+            extras: access.chain(task).map(extra).collect(),
             states: self.planned.asked.states.clone(),
             change: problem.states.change.iter().map(row).collect(),
             start: problem.states.start,
-            checks: problem.checks.iter().enumerate().map(|(at, check)| self.check(at, check)).collect(),
+            checks: problem.checks.iter().enumerate().map(|(at, check)| self.check(at, check, &opened)).collect(),
         }
     }
 
@@ -193,13 +184,14 @@ impl Maker<'_, '_> {
         }
     }
 
-    fn check(&self, at: usize, check: &plan::Check) -> Check {
+    fn check(&self, at: usize, check: &plan::Check, opened: &[Opened]) -> Check {
         let steps = self.walk.steps.iter().enumerate().filter(|(_, step)| step.check == at);
+        let open = opened.iter().filter(|(access, _)| check.accesses.contains(access));
+        let safe = check.make_safe.iter().map(|task| opened.len() + task);
         Check {
             id: check.id.clone(),
             seconds: check.seconds.into(),
-            access: check.accesses.clone(),
-            make_safe: check.make_safe.clone(),
+            extras: open.flat_map(|(_, needs)| needs.iter().copied()).chain(safe).collect(),
             state: check.state,
             after: check.after.clone(),
             first: check.first,
@@ -207,6 +199,23 @@ impl Maker<'_, '_> {
             at: steps.map(|(place, _)| format!("step-{}", place + 1)).collect(),
             answers: check.outcomes.iter().map(|outcome| answer(self.place.guide, outcome)).collect(),
         }
+    }
+}
+
+/// The place of an access in the fault, and the places among the opened ones of it and of all that it needs.
+type Opened = (usize, BTreeSet<usize>);
+
+/// Accesses, each behind those it needs, and otherwise as they stand in the fault.
+fn in_order(accesses: &[plan::Access]) -> Vec<Opened> {
+    let mut order: Vec<Opened> = Vec::new();
+    let place = |order: &[Opened], at: usize| order.iter().position(|(other, _)| *other == at);
+    loop {
+        let waits = |at: &usize| place(&order, *at).is_none();
+        let ready = |at: &usize| accesses[*at].needs.iter().all(|need| place(&order, *need).is_some());
+        let Some(next) = (0..accesses.len()).find(|at| waits(at) && ready(at)) else { return order };
+        let needs = accesses[next].needs.iter().filter_map(|need| place(&order, *need));
+        let all = needs.flat_map(|place| order[place].1.iter().copied()).chain([order.len()]).collect();
+        order.push((next, all));
     }
 }
 
@@ -226,5 +235,17 @@ fn need(place: Place<'_>, repair: &str) -> Option<&'static str> {
         Need::None => None,
         Need::Conditional => Some("conditional"),
         Need::Required => Some("required"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_opened_stands_behind_what_it_needs() {
+        let access = |needs: &[usize]| plan::Access { id: String::new(), seconds: 1, needs: needs.to_vec() };
+        let order = in_order(&[access(&[2]), access(&[]), access(&[1]), access(&[0, 1])]);
+        assert_eq!(order, [(1, [0].into()), (2, [0, 1].into()), (0, [0, 1, 2].into()), (3, [0, 1, 2, 3].into())]);
     }
 }

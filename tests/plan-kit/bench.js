@@ -8,18 +8,18 @@
 const fs = require("node:fs"), os = require("node:os"), path = require("node:path");
 const { spawn } = require("node:child_process");
 const { dice, largeFault, anyMove } = require("./invented.js");
-const plan = require("../../themes/script/plan.js");
+const { plan, FOLDER, SCRIPTS } = require("./plan.js");
 
-const SLOWDOWN = 4, MOST = 200, PORT = 9017 + (process.pid % 400), SCRIPTS = ["plan-model.js", "plan-cover.js", "plan-search.js", "plan.js"];
+const SLOWDOWN = 4, MOST = 200, PORT = 9017 + (process.pid % 400);
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
 /** Whole faults of one kind, or places in them. */
 function cases(kind, count, moved) {
   return Array.from({ length: count }, (_, n) => {
     const problem = largeFault(n + 1, kind, 24, 36, 8, 4), d = dice(n + 1);
-    let state = plan.begin(problem);
-    for (let steps = moved ? 1 + d.below(4) : 0; steps > 0; steps--) state = { moves: [...state.moves, anyMove(problem, plan.next(problem, state), plan.left(problem, state), d)] };
-    return { problem, state };
+    let moves = [];
+    for (let steps = moved ? 1 + d.below(4) : 0; steps > 0; steps--) moves = [...moves, anyMove(problem, plan.next(problem, moves), plan.left(problem, moves), d)];
+    return { problem, moves };
   });
 }
 
@@ -45,8 +45,8 @@ async function measure(page, list) {
   await cdp("Performance.enable", { timeDomain: "threadTicks" });
   await cdp("Emulation.setCPUThrottlingRate", { rate: SLOWDOWN });
   const used = async () => (await cdp("Performance.getMetrics", {})).metrics.find((one) => one.name === "TaskDuration").value * 1000;
-  const ask = (n) => call("POST", at("/execute/sync"), { script: "var c=cases[arguments[0]],t=performance.now();Bayleaf.plan.next(c.problem,c.state);return performance.now()-t", args: [n] });
-  await call("POST", at("/execute/sync"), { script: "for(var n=0;n<3;n++)Bayleaf.plan.next(JSON.parse(JSON.stringify(cases[n].problem)),cases[n].state)", args: [] });
+  const ask = (n) => call("POST", at("/execute/sync"), { script: "var c=cases[arguments[0]],t=performance.now();Bayleaf.plan.next(c.problem,c.moves);return performance.now()-t", args: [n] });
+  await call("POST", at("/execute/sync"), { script: "for(var n=0;n<3;n++)Bayleaf.plan.next(JSON.parse(JSON.stringify(cases[n].problem)),cases[n].moves)", args: [] });
   const wall = [], spent = [];
   for (let n = 0; n < list.length; n++) {
     const before = await used();
@@ -64,7 +64,7 @@ async function main() {
     await pause(1500);
     for (const [kind, moved] of [["splitting", false], ["mixed", false], ["splitting", true], ["mixed", true]]) {
       const list = cases(kind, count, moved), name = `${kind}, ${moved ? "after some moves" : "whole"}`;
-      SCRIPTS.forEach((script) => fs.copyFileSync(path.join(__dirname, "../../themes/script", script), path.join(folder, script)));
+      SCRIPTS.forEach((script) => fs.copyFileSync(path.join(FOLDER, script), path.join(folder, script)));
       fs.writeFileSync(path.join(folder, "cases.js"), `var cases=${JSON.stringify(list)};`);
       fs.writeFileSync(page, `<!doctype html><meta charset="utf-8"><title>plan</title>${[...SCRIPTS, "cases.js"].map((script) => `<script src="${script}"></script>`).join("")}`);
       const { wall, spent } = await measure(page, list), p95 = line(`${name}, wall`, wall);

@@ -24,14 +24,26 @@ function anyFault(seed, most) {
     causes: upTo(n).map((at) => lean({ id: id("c", at), weight: d.chance(10) ? 0 : 1 + d.below(30), repair: d.below(repairs), eliminable: d.chance(60) })),
     none: d.chance(60) ? (d.chance(50) ? 0 : d.below(6)) : undefined,
     repairs: upTo(repairs).map((at) => ({ id: id("r", at), seconds: d.below(9) })),
-    accesses: upTo(d.below(4)).map((at) => lean({ id: id("a", at), seconds: d.below(15), needs: some(d, at, 30) })),
-    tasks: upTo(d.below(3)).map((at) => ({ id: id("m", at), seconds: d.below(12) })),
+    accesses: upTo(d.below(4)).map((at) => ({ id: id("a", at), seconds: d.below(15), needs: some(d, at, 30) })),
+    tasks: upTo(d.below(3)).map((at) => ({ id: id("m", at), seconds: d.below(12), safe: true })),
     states: upTo(states).map((at) => id("s", at)),
     change: upTo(states).map((from) => upTo(states).map((to) => (from === to ? 0 : d.below(8)))),
     start: d.below(states), checks: [],
   };
   for (let at = 0, checks = d.chance(5) ? 0 : 2 + d.below(most); at < checks; at++) problem.checks.push(anyCheck(problem, at, d));
-  return { ...lean(problem), checks: problem.checks };
+  return paged(problem);
+}
+
+/** A fault as the pages have it: what is opened and what makes safe in one list, and per check all of it that it needs. */
+function paged({ accesses, tasks, ...problem }) {
+  const closed = [];
+  accesses.forEach((access, at) => { closed[at] = [at, ...access.needs.flatMap((need) => closed[need])]; });
+  const extras = [...accesses.map(({ id, seconds }) => ({ id, seconds })), ...tasks];
+  const checks = problem.checks.map(({ access = [], makeSafe = [], ...check }) => {
+    const needs = new Set([...access.flatMap((at) => closed[at]), ...makeSafe.map((task) => accesses.length + task)]);
+    return lean({ ...check, extras: [...needs].sort((a, b) => a - b) });
+  });
+  return { ...lean({ ...problem, extras }), checks };
 }
 
 function anyCheck(problem, at, d) {
@@ -46,7 +58,7 @@ function anyCheck(problem, at, d) {
   if (exit) answers.push(lean({ exit: "other-fault", none: outside }));
   if (!outside) answers[none].none = true;
   return lean({
-    id: id("t", at), seconds: d.below(12), access: some(d, (problem.accesses || []).length, 35), makeSafe: some(d, (problem.tasks || []).length, 35),
+    id: id("t", at), seconds: d.below(12), access: some(d, problem.accesses.length, 35), makeSafe: some(d, problem.tasks.length, 35),
     state: problem.states.length > 1 && d.chance(60) ? d.below(problem.states.length) : undefined,
     after: some(d, at, Math.min(10, 40 / (at + 1))), first: d.chance(8), cures: swap ? [repair, 1] : undefined, answers,
   });
@@ -60,7 +72,7 @@ function largeFault(seed, kind, causes, checks, repairs, accesses) {
     causes: upTo(causes).map((at) => lean({ id: id("c", at), weight: 1 + Math.floor(d.below(100) * d.below(100) / 100), repair: at < repairs ? at : d.below(repairs), eliminable: !mixed })),
     none: mixed ? 0 : undefined,
     repairs: upTo(repairs).map((at) => ({ id: id("r", at), seconds: 600 })),
-    accesses: upTo(accesses).map((at) => ({ id: id("a", at), seconds: 60 * (3 + d.below(13)) })),
+    accesses: upTo(accesses).map((at) => ({ id: id("a", at), seconds: 60 * (3 + d.below(13)), needs: [] })), tasks: [],
     states: [""], change: [[0]], start: 0, checks: [],
   };
   for (let at = 0; at < checks; at++) {
@@ -70,7 +82,7 @@ function largeFault(seed, kind, causes, checks, repairs, accesses) {
     for (let cause = 0; cause < causes; cause++) answers[alone ? Number(cause === at % causes) : d.chance(share) ? 1 + d.below(wide - 1) : 0].leaves.push(cause);
     problem.checks.push(lean({ id: id("t", at), seconds: 30 * (1 + d.below(30)), access: accesses && d.chance(60) ? [d.below(accesses)] : [], answers }));
   }
-  return lean(problem);
+  return paged(problem);
 }
 
 /** A move that somebody could make at a state, of which it is told what comes next and which causes are left: mostly what is asked, sometimes anything. */

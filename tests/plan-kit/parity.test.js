@@ -3,7 +3,7 @@
 "use strict";
 const test = require("node:test"), assert = require("node:assert"), fs = require("node:fs"), os = require("node:os"), path = require("node:path");
 const { execFileSync } = require("node:child_process");
-const plan = require("../../themes/script/plan.js");
+const { plan } = require("./plan.js");
 const { dice, anyFault, largeFault, anyMove } = require("./invented.js");
 const { demoFaults, built } = require("./demo.js");
 
@@ -14,22 +14,30 @@ const text = (value) => String(value);
 /** What the compiler says, in the words of the script. */
 function theirs(cases) {
   const file = path.join(folder, "cases.json");
-  fs.writeFileSync(file, JSON.stringify(cases));
+  fs.writeFileSync(file, JSON.stringify(cases.map(({ problem, moves }) => ({ problem: asked(problem), moves }))));
   const out = execFileSync(built("examples/plan_next", "PLAN_NEXT"), [file], { maxBuffer: 2 ** 30 });
   return out.toString().split("\n").slice(0, -1).map((line) => JSON.parse(line));
 }
 
+/** A fault of the pages in the form that the compiler asks for: what is opened and what makes safe in lists of their own. */
+function asked({ extras = [], ...problem }) {
+  const opened = extras.filter((extra) => !extra.safe), first = opened.length;
+  assert.ok(extras.slice(first).every((extra) => extra.safe), "what makes safe comes last");
+  const check = ({ extras = [], ...check }) => ({ ...check, access: extras.filter((at) => at < first), makeSafe: extras.filter((at) => at >= first).map((at) => at - first) });
+  return { ...problem, accesses: opened, tasks: extras.slice(first), checks: problem.checks.map(check) };
+}
+
 /** The script's answer in the form of the compiler's. */
-function ours(problem, state) {
-  const place = (list, id) => list.findIndex((one) => one.id === id), left = plan.left(problem, state), next = plan.next(problem, state);
-  const causes = left.map((one) => place(problem.causes, one.cause)), common = { causes, weights: left.map((one) => text(one.weight)), spent: plan.spent(problem, state) };
+function ours(problem, moves) {
+  const place = (list, id) => list.findIndex((one) => one.id === id), left = plan.left(problem, moves), next = plan.next(problem, moves), first = (problem.extras || []).filter((extra) => !extra.safe).length;
+  const causes = left.map((one) => place(problem.causes, one.cause)), common = { causes, weights: left.map((one) => text(one.weight)), spent: plan.spent(problem, moves) };
   if (next.kind === "check") {
-    const { prepare, toGo } = next;
+    const { due, toGo } = next;
     let [a, b] = [BigInt(toGo.value), BigInt(toGo.weight)];
     for (let x = a, y = b; ; [x, y] = [y, x % y]) if (!y) { a /= x || 1n; b /= x || 1n; break; }
     return { ...common, next: {
-      kind: "check", check: place(problem.checks, next.check), opens: prepare.access.map((id) => place(problem.accesses, id)), safe: prepare.makeSafe.map((id) => place(problem.tasks, id)),
-      change: prepare.state === null ? null : problem.states.indexOf(prepare.state), seconds: next.seconds, exact: toGo.exact, expected: [text(a), text(b)],
+      kind: "check", check: place(problem.checks, next.check), opens: due.filter((at) => at < first), safe: due.filter((at) => at >= first).map((at) => at - first),
+      change: next.state === null ? null : problem.states.indexOf(next.state), seconds: next.seconds, exact: toGo.exact, expected: [text(a), text(b)],
     } };
   }
   if (next.kind === "repair") {
@@ -43,13 +51,13 @@ function ours(problem, state) {
 function places(problem, seed, count) {
   const d = dice(seed), list = [];
   while (list.length < count) {
-    let state = plan.begin(problem);
+    let moves = [];
     for (let steps = d.below(6); steps > 0; steps--) {
-      const next = plan.next(problem, state);
+      const next = plan.next(problem, moves);
       if (["exit", "escalate", "cured"].includes(next.kind) && d.chance(90)) break;
-      state = { moves: [...state.moves, anyMove(problem, next, plan.left(problem, state), d)] };
+      moves = [...moves, anyMove(problem, next, plan.left(problem, moves), d)];
     }
-    list.push({ problem, moves: state.moves });
+    list.push({ problem, moves });
   }
   return list;
 }
@@ -58,7 +66,7 @@ function agree(cases) {
   const kinds = {};
   let proved = 0;
   theirs(cases).forEach((expected, n) => {
-    const { problem, moves } = cases[n], found = ours(problem, { moves });
+    const { problem, moves } = cases[n], found = ours(problem, moves);
     kinds[expected.next.kind] = (kinds[expected.next.kind] || 0) + 1;
     proved += expected.next.exact === true;
     assert.deepStrictEqual(found, expected, JSON.stringify(cases[n]));

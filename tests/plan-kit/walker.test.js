@@ -1,7 +1,7 @@
 // Walks at random through every fault of the demo: never a dead end, a script error, or a cause that an answer excluded.
 "use strict";
 const test = require("node:test"), assert = require("node:assert");
-const plan = require("../../themes/script/plan.js");
+const { plan } = require("./plan.js");
 const { dice, anyMove } = require("./invented.js");
 const { demoFaults } = require("./demo.js");
 
@@ -20,22 +20,22 @@ function allowed(problem, moves) {
   return { causes, none };
 }
 
-function look(problem, state) {
-  const next = plan.next(problem, state), left = plan.left(problem, state), { causes: possible, none } = allowed(problem, state.moves), says = JSON.stringify([problem.fault, state.moves, next]);
+function look(problem, moves) {
+  const next = plan.next(problem, moves), left = plan.left(problem, moves), { causes: possible, none } = allowed(problem, moves), says = JSON.stringify([problem.fault, moves, next]);
   assert.deepStrictEqual(left.map((one) => one.cause), possible, says);
   assert.ok(left.every((one) => one.share >= 0 && one.share <= 1000), says);
   assert.ok(Math.abs(left.reduce((sum, one) => sum + one.share, 0) - 1000) <= left.length || !left.length, says);
-  assert.ok(Number.isSafeInteger(plan.spent(problem, state)), says);
+  assert.ok(Number.isSafeInteger(plan.spent(problem, moves)), says);
   if (next.kind === "check") {
-    const asked = state.moves.filter((move) => move.check === next.check);
+    const asked = moves.filter((move) => move.check === next.check);
     assert.ok(asked.length === 0 && next.seconds >= 0 && next.toGo.seconds >= 0 && next.toGo.exact, says);
   } else if (next.kind === "repair") {
     assert.ok(next.causes.length > 0 && next.causes.every((id) => possible.includes(id)), says);
     // Where something else may be wrong, a repair that wants proof is never offered for want of a check.
-    if (none && !next.shown && state.moves.some((move) => move.kind === "skip")) assert.ok(next.causes.every((id) => problem.causes.find((one) => one.id === id).eliminable), says);
+    if (none && !next.shown && moves.some((move) => move.kind === "skip")) assert.ok(next.causes.every((id) => problem.causes.find((one) => one.id === id).eliminable), says);
   } else if (next.kind === "escalate") assert.ok(next.why === "skipped" || !possible.length, says);
   else assert.ok(["exit", "cured"].includes(next.kind), says);
-  assert.deepStrictEqual(plan.next(problem, JSON.parse(JSON.stringify(state))), next, "a kept state leads to the same place");
+  assert.deepStrictEqual(plan.next(problem, JSON.parse(JSON.stringify(moves))), next, "kept moves lead to the same place");
   return next;
 }
 
@@ -44,18 +44,13 @@ test(`${STEPS} random steps through the demo`, (t) => {
   assert.ok(faults.length > 10);
   for (let steps = 0, n = 0; steps < STEPS; n++) {
     const problem = faults[n % faults.length];
-    let state = plan.begin(problem), next = look(problem, state);
+    let moves = [], next = look(problem, moves);
     for (let more = 3 + d.below(25); more > 0 && steps < STEPS; more--, steps++) {
       const ended = ["exit", "cured", "escalate"].includes(next.kind);
-      if (d.chance(ended ? 80 : 10) && state.moves.length) state = plan.without(problem, state, d.chance(70) ? state.moves.length - 1 : d.below(state.moves.length));
-      else {
-        const move = anyMove(problem, next, plan.left(problem, state), d);
-        if (move.kind === "answer") state = plan.answer(problem, state, move.check, move.answer);
-        else if (move.kind === "known") state = plan.known(problem, state, move.check, move.answer);
-        else if (move.kind === "skip") state = plan.skip(problem, state, move.check);
-        else state = plan.tried(problem, state, move.repair, move.cured);
-      }
-      next = look(problem, state);
+      const gone = d.chance(70) ? moves.length - 1 : d.below(moves.length);
+      if (d.chance(ended ? 80 : 10) && moves.length) moves = moves.filter((_, at) => at !== gone);
+      else moves = [...moves, anyMove(problem, next, plan.left(problem, moves), d)];
+      next = look(problem, moves);
       ends[next.kind] = (ends[next.kind] || 0) + 1;
     }
   }
@@ -64,7 +59,7 @@ test(`${STEPS} random steps through the demo`, (t) => {
 
 test("with everything skipped somebody is asked", () => {
   for (const problem of demoFaults()) {
-    const state = problem.checks.reduce((state, check) => plan.skip(problem, state, check.id), plan.begin(problem)), next = look(problem, state);
+    const next = look(problem, problem.checks.map((check) => ({ kind: "skip", check: check.id })));
     const alike = problem.causes.every((cause) => cause.repair === problem.causes[0].repair && cause.eliminable);
     assert.strictEqual(next.kind, alike ? "repair" : "escalate", problem.fault);
   }
@@ -72,5 +67,5 @@ test("with everything skipped somebody is asked", () => {
 
 test("what belongs to no edition is passed over", () => {
   const problem = demoFaults()[0], moves = [{ kind: "answer", check: "gone", answer: 0 }, { kind: "answer", check: problem.checks[0].id, answer: 99 }, { kind: "tried", repair: "gone", cured: true }];
-  assert.deepStrictEqual(plan.next(problem, { moves }), plan.next(problem, plan.begin(problem)));
+  assert.deepStrictEqual(plan.next(problem, moves), plan.next(problem, []));
 });

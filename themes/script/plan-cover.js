@@ -1,324 +1,200 @@
-// Pair covering, a lower bound for the plan solver: every two units that must be told apart share a check that does it,
-// on both their paths, so a feasible point of the dual bounds every tree from below. As in the compiler, and in the same
-// order of additions: only the four operations and square roots are used, which are the same everywhere.
+// The pair bound of the plan solver: two causes that must be told apart share a check that does it, on both their paths, so a
+// feasible point of the dual bounds every tree from below.
 //
-// Each budget (seconds of a check times weight of a unit, and a share of the extras the check needs) is shared out among
-// the unit's partners; a pair is worth the least it was given by any check that can separate it.
+// Each budget (seconds of a check times weight of a cause, and a share of the extras the check needs) is given away among the
+// cause's partners; a pair is worth the least that it was given by any check that can separate it. A position starts from what
+// was given at the one above it, and its budgets only scale that: any point will do, and the two have much in common.
 var Bayleaf = Bayleaf || {};
 
-Bayleaf.planCover = (function () {
+/**
+ * @param {Probe[]} probes @param {Bits[]} bit of the members of a set @param {Bits[]} must per cause those to be told apart from it
+ * @param {number[]} seconds of the extras @param {number[][]} change
+ */
+Bayleaf.planCover = (probes, bit, must, seconds, change) => {
   "use strict";
-  /** Keeps a gift from vanishing; sweeps at one sharpness before the next; the sharpest. */
-  var TINY = 1e-200, PATIENCE = 10, SHARPEST = 5;
+  /** Keeps a gift from vanishing; sweeps at the first position and below it, at one sharpness before the next; the sharpest. */
+  const TINY = 1e-30, FIRST = 30, BELOW = 1, PATIENCE = 10, SHARPEST = 5;
+  const count = must.length, width = probes.length, room = () => new Float64Array(count * width);
+  /** Per cause and probe: own seconds times weight with the shares of its extras, what was given away, and their ratio. */
+  const budget = room(), used = room(), scale = room(), factor = room();
+  /** Per cause and probe, the causes that the same answers leave. */
+  const same = must.map((_, cause) => probes.map((probe) => probe.sets.reduce((all, set) => all & (set & bit[cause] ? set : ~set), ~(bit[0] ^ bit[0]))));
+  /** Per pair of causes, the probes that can tell them apart. @type {number[][]} */
+  const told = [];
+  must.forEach((apart, a) => must.forEach((_, b) => {
+    const list = told[a * count + b] = /** @type {number[]} */ ([]);
+    if (a < b && apart & bit[b]) for (let at = 0; at < width; at++) if (!(same[a][at] & bit[b])) list.push(at);
+  }));
+  /** Per depth, cause, partner and probe, what the cause gives; and per extra, cause and probe, the share of the extra's price. */
+  const from = count * width, levels = /** @type {Float64Array[]} */ ([]);
+  let gifts = /** @type {Float64Array} */ ( new Float64Array((count + seconds.length + change.length) * from).fill(1));
+  levels[0] = gifts;
 
-  /** @param {number} top @param {number} bottom @returns {number} */
-  function ratio(top, bottom) { return bottom > 0 ? top / bottom : 1; }
+  /** Pairs of the position, and where their probes begin in `rows`. */
+  const rows = new Int32Array(told.reduce((sum, list) => sum + list.length, 0)), given = new Float64Array(width);
+  let firsts = /** @type {number[]} */ ([]), seconds2 = /** @type {number[]} */ ([]), starts = [0];
+  const /** @type {Map<string, Float64Array>} */ tables = new Map(), /** @type {Float64Array[]} */ pool = [];
+  let units = /** @type {number[]} */ ([]), weights = /** @type {number[]} */ ([]), active = /** @type {number[]} */ ([]);
+  /** Extras that are still to be paid, and the probes that need them; where their shares begin. @type {{extra: number, price: number, ats: number[], shares: number}[]} */
+  let fees = [];
 
-  /** Least seconds to enter each state of the machine from another; entering the present one is free. @param {number[][]} change @param {number} at @returns {number[]} */
-  function entries(change, at) {
-    return change.map(function (_, to) {
-      if (to === at) return 0;
-      var least = Infinity;
-      change.forEach(function (row, from) { if (from !== to) least = Math.min(least, row[to]); });
-      return least === Infinity ? 0 : least;
-    });
+  /** Least seconds to enter each state of the machine from another; entering the present one is free. @param {number} at */
+  const entries = (at) => change.map((_, to) => {
+    const least = Math.min(...change.map((row, from) => from === to ? Infinity : row[to]));
+    return to === at || least === Infinity ? 0 : least;
+  });
+
+  /** Makes the shares of each extra add up to one, and puts its price on the budgets. */
+  function level() {
+    for (const unit of units) {
+      const row = unit * width;
+      for (const at of active) budget[row + at] = weights[unit] * probes[at].cost;
+      for (const { price, ats, shares } of fees) {
+        let sum = 0;
+        for (const at of ats) sum += gifts[shares + row + at];
+        for (const at of ats) budget[row + at] += (gifts[shares + row + at] /= sum) * weights[unit] * price;
+      }
+    }
+  }
+  function rescale() {
+    for (const unit of units) for (const at of active) {
+      const row = unit * width + at;
+      scale[row] = used[row] > 0 ? budget[row] / used[row] : 1;
+    }
+  }
+  function unused() { for (const unit of units) used.fill(0, unit * width, unit * width + width); }
+
+  /** Finds the pairs; one that some check tells apart for nothing is left out. */
+  function pairUp() {
+    const is = new Uint8Array(width);
+    let end = 0;
+    for (const at of active) is[at] = 1;
+    firsts = [];
+    seconds2 = [];
+    starts = [0];
+    unused();
+    for (let i = 0; i < units.length; i++) for (let j = i + 1; j < units.length; j++) {
+      const a = units[i], b = units[j], begin = end;
+      let free = false;
+      for (const at of told[a * count + b]) if (is[at]) {
+        rows[end++] = at;
+        free = free || budget[a * width + at] + budget[b * width + at] <= 0;
+      }
+      if (free) end = begin;
+      if (end === begin) continue;
+      for (let n = begin; n < end; n++) {
+        used[a * width + rows[n]] += gifts[a * from + b * width + rows[n]];
+        used[b * width + rows[n]] += gifts[b * from + a * width + rows[n]];
+      }
+      firsts.push(a);
+      seconds2.push(b);
+      starts.push(end);
+    }
+    rescale();
   }
 
-  /** Work space that no cover keeps: only one is improved at a time, and those above it keep what the next ones take over. */
-  var own = new Float64Array(0), budget = own, scale = own, used = own, factor = own, keep = own, values = own, ones = own, twos = own, rows = new Int32Array(0);
-
-  /** @param {number} count @param {number} width Units and probes. */
-  function makeRoom(count, width) {
-    if (own.length < count * width) {
-      own = new Float64Array(count * width);
-      budget = new Float64Array(own.length);
-      scale = new Float64Array(own.length);
-      used = new Float64Array(own.length);
-      factor = new Float64Array(own.length);
+  /**
+   * One sweep of re-sharing; returns the value of the point it started from.
+   *
+   * A pair divides one unit of demand over the checks that give it least, as the power `2^sharpness` of least over given;
+   * each gift is multiplied by its part of that demand, to the power `2 / 2^sharpness`.
+   *
+   * @param {number} sharpness @param {boolean} moves Whether the shares of the extras are moved as well.
+   */
+  function sweep(sharpness, moves) {
+    let sum = 0;
+    unused();
+    for (let pair = 0; pair < firsts.length; pair++) {
+      const a = firsts[pair], b = seconds2[pair], one = a * width, two = b * width, to = a * from + two, back = b * from + one, begin = starts[pair], end = starts[pair + 1];
+      let least = Infinity, demand = 0;
+      for (let n = begin; n < end; n++) {
+        const at = rows[n], all = (gifts[to + at] *= scale[one + at]) + (gifts[back + at] *= scale[two + at]);
+        given[at] = all;
+        if (all < least) least = all;
+      }
+      sum += least;
+      for (let n = begin; n < end; n++) {
+        const part = least / Math.max(given[rows[n]], TINY), square = part * part;
+        let power = square;
+        for (let k = 1; k < sharpness; k++) power *= power;
+        demand += power;
+        given[rows[n]] = Math.max(square, 1e-6);
+      }
+      let root = Math.max(demand, 1);
+      for (let k = 1; k < sharpness; k++) root = Math.sqrt(root);
+      for (let n = begin; n < end; n++) {
+        const at = rows[n], keep = given[at] / root;
+        used[one + at] += gifts[to + at] = Math.max(gifts[to + at] * keep, TINY);
+        used[two + at] += gifts[back + at] = Math.max(gifts[back + at] * keep, TINY);
+      }
     }
-    var pairs = count * (count - 1) / 2;
-    if (keep.length < width) keep = new Float64Array(width);
-    if (values.length < pairs) values = new Float64Array(pairs);
-    if (rows.length < pairs * width) {
-      rows = new Int32Array(pairs * width);
-      ones = new Float64Array(rows.length);
-      twos = new Float64Array(rows.length);
+    // The extras' prices move to the checks that used up their budgets.
+    if (moves) for (const { ats, shares } of fees) for (const unit of units) for (const at of ats) {
+      const row = unit * width + at;
+      gifts[shares + row] = Math.max(gifts[shares + row] * (budget[row] > 0 ? used[row] / budget[row] : 1), TINY);
     }
+    if (moves && fees.length) level();
+    rescale();
+    return sum;
   }
 
-  class Cover {
+  return {
     /**
-     * A feasible point of the dual at a position, started from the one above it or from even shares. It has to be done with
-     * (swept, and asked for its values) before the next one is made.
-     *
-     * @param {Model} model @param {Position} state @param {number[]} probes @param {Cover | null} above
+     * Sweeps at a position until the bound reaches `target`; returns the best value seen.
+     * @param {Position} state @param {number[]} members @param {Whole[]} weighed @param {Probe[]} list @param {number} target @param {number} depth
      */
-    constructor(model, state, probes, above) {
-      var units = model.members(state.set), count = units.length, weights = new Float64Array(count), unit;
-      this.units = units;
-      this.probes = probes;
-      for (unit = 0; unit < count; unit++) weights[unit] = Number(model.weight(units[unit], state.done));
-      this.weights = weights;
-      this.prices = model.extras.map(function (seconds, extra) { return state.open & model.bits[extra] ? 0 : seconds; }).concat(entries(model.change, state.at));
-      makeRoom(count, probes.length);
-      /** Own cost times weight, per row (probe, unit). */
-      this.size = count * probes.length;
-      for (var place = 0, row = 0; place < probes.length; place++) {
-        var cost = model.probes[probes[place]].cost;
-        for (unit = 0; unit < count; unit++) own[row++] = weights[unit] * cost;
-      }
-      /** Per extra a check needs, its share of the extra's price, per unit. @type {{probe: number, extra: number, shares: Float64Array}[]} */
-      this.fees = [];
-      /** Units of each pair, its first gift, and the end. @type {number[]} */
-      this.first = [];
-      /** @type {number[]} */
-      this.second = [];
-      this.starts = [0];
-      /** Per gift, the row of the first unit; that of the second is as far from it as the units are. */
-      this.rows = rows;
-      /** Per gift, what it is given from the budgets of its two units, before scaling. */
-      this.one = own;
-      this.two = own;
-      this.addFees(model, above);
-      this.setBudgets();
-      this.addPairs(model, above);
-    }
-
-    /** @param {Model} model @param {Cover | null} above */
-    addFees(model, above) {
-      for (var place = 0; place < this.probes.length; place++) {
-        var probe = model.probes[this.probes[place]];
-        if (!probe.extras && probe.state < 0) continue;
-        for (var extra = 0; extra < this.prices.length; extra++) {
-          var needs = extra < model.extras.length ? probe.extras & model.bits[extra] : probe.state === extra - model.extras.length;
-          if (needs && this.prices[extra] > 0) this.fees.push({ probe: place, extra: extra, shares: this.sharesAbove(this.probes[place], extra, above) });
-        }
-      }
-      this.levelFees();
-    }
-
-    /** The shares of an extra at the position above, for these units; even where it had none. @param {number} probe @param {number} extra @param {Cover | null} above @returns {Float64Array} */
-    sharesAbove(probe, extra, above) {
-      var shares = new Float64Array(this.units.length).fill(1);
-      for (var n = 0; above && n < above.fees.length; n++) {
-        var fee = above.fees[n];
-        if (fee.extra !== extra || above.probes[fee.probe] !== probe) continue;
-        for (var unit = 0, place = 0; unit < shares.length; unit++) {
-          while (above.units[place] !== this.units[unit]) place++;
-          shares[unit] = fee.shares[place];
-        }
-        break;
-      }
-      return shares;
-    }
-
-    /** Makes the shares of each extra add up to its price. */
-    levelFees() {
-      var count = this.units.length, sums = new Float64Array(this.prices.length * count), n, unit, fee;
-      for (n = 0; n < this.fees.length; n++) {
-        fee = this.fees[n];
-        for (unit = 0; unit < count; unit++) sums[fee.extra * count + unit] += fee.shares[unit];
-      }
-      for (n = 0; n < this.fees.length; n++) {
-        fee = this.fees[n];
-        for (unit = 0; unit < count; unit++) {
-          var sum = sums[fee.extra * count + unit];
-          fee.shares[unit] = sum > 0 ? fee.shares[unit] * (this.weights[unit] * this.prices[fee.extra]) / sum : 0;
-        }
-      }
-    }
-
-    setBudgets() {
-      var count = this.units.length;
-      for (var row = 0; row < this.size; row++) budget[row] = own[row];
-      for (var n = 0; n < this.fees.length; n++) {
-        var fee = this.fees[n], from = fee.probe * count;
-        for (var unit = 0; unit < count; unit++) budget[from + unit] += fee.shares[unit];
-      }
-    }
-
-    /** Pairs that must be told apart, and what each check that can gives to them. @param {Model} model @param {Cover | null} above */
-    addPairs(model, above) {
-      var gifts = above && this.takeOver(above);
-      if (gifts === null) {
-        gifts = this.startAnew(model);
-        ones.fill(1, 0, gifts);
-        twos.fill(1, 0, gifts);
-      }
-      this.rows = rows.slice(0, gifts);
-      this.one = ones.slice(0, gifts);
-      this.two = twos.slice(0, gifts);
-      this.evenOut();
-    }
-
-    /** Finds the pairs and the checks that can tell them apart; a pair that one of them tells apart for nothing is left out. @param {Model} model @returns {number} */
-    startAnew(model) {
-      var count = this.units.length, width = this.probes.length, units = this.units, gifts = 0;
-      for (var a = 0; a < count; a++) {
-        var apart = model.must[units[a]], one = units[a];
-        for (var b = a + 1; b < count; b++) {
-          var two = units[b], from = gifts, free = false;
-          if (!(apart & model.bits[two])) continue;
-          for (var place = 0, row = a; place < width && !free; place++, row += count) {
-            var kind = model.probes[this.probes[place]].kind;
-            if (kind[one] === kind[two]) continue;
-            rows[gifts++] = row;
-            free = budget[row] + budget[row + b - a] <= 0;
-          }
-          gifts = this.addPair(a, b, from, free ? from : gifts);
-        }
-      }
-      return gifts;
-    }
-
-    /** @param {number} a @param {number} b @param {number} from @param {number} end @returns {number} */
-    addPair(a, b, from, end) {
-      if (end > from) {
-        this.first.push(a);
-        this.second.push(b);
-        this.starts.push(end);
-      }
-      return end;
-    }
-
-    /** Takes the pairs and gifts of the cover above as far as its units and checks are here too; null where it lacks a check. @param {Cover} above @returns {number | null} */
-    takeOver(above) {
-      var count = this.units.length, theirs = above.units.length, gifts = 0, n, unit;
-      var place = new Int32Array(theirs).fill(-1), row = new Int32Array(above.probes.length).fill(-1);
-      for (n = 0, unit = 0; unit < count; unit++) {
-        while (above.units[n] !== this.units[unit]) n++;
-        place[n] = unit;
-      }
-      for (n = 0, unit = 0; unit < this.probes.length; unit++) {
-        while (n < row.length && above.probes[n] !== this.probes[unit]) n++;
-        if (n === row.length) return null;
-        row[n] = unit * count;
-      }
-      for (var pair = 0; pair < above.first.length; pair++) {
-        var a = place[above.first[pair]], b = place[above.second[pair]], from = gifts, free = false;
-        if (a < 0 || b < 0) continue;
-        for (var gift = above.starts[pair], end = above.starts[pair + 1]; gift < end && !free; gift++) {
-          var here = row[(above.rows[gift] - above.first[pair]) / theirs];
-          if (here < 0) continue;
-          here += a;
-          rows[gifts] = here;
-          ones[gifts] = above.one[gift];
-          twos[gifts++] = above.two[gift];
-          free = budget[here] + budget[here + b - a] <= 0;
-        }
-        gifts = this.addPair(a, b, from, free ? from : gifts);
-      }
-      return gifts;
-    }
-
-    /** Sets the scales that make the gifts use up the budgets. */
-    evenOut() {
-      used.fill(0, 0, this.size);
-      for (var pair = 0; pair < this.first.length; pair++) {
-        var apart = this.second[pair] - this.first[pair];
-        for (var gift = this.starts[pair]; gift < this.starts[pair + 1]; gift++) {
-          used[this.rows[gift]] += this.one[gift];
-          used[this.rows[gift] + apart] += this.two[gift];
-        }
-      }
-      this.rescale();
-    }
-
-    rescale() {
-      for (var row = 0; row < this.size; row++) scale[row] = used[row] > 0 ? budget[row] / used[row] : 1;
-    }
-
-    /**
-     * One sweep of re-sharing; returns the value of the point it started from.
-     *
-     * A pair divides one unit of demand over the checks that give it least, as the power `2^sharpness` of least over given;
-     * each gift is multiplied by its part of that demand, to the power `2 / 2^sharpness`.
-     *
-     * @param {number} sharpness @returns {number}
-     */
-    sweep(sharpness) {
-      var rows = this.rows, one = this.one, two = this.two, starts = this.starts;
-      var sum = 0, gift, n;
-      used.fill(0, 0, this.size);
-      for (var pair = 0; pair < this.first.length; pair++) {
-        var from = starts[pair], end = starts[pair + 1], apart = this.second[pair] - this.first[pair], least = Infinity, demand = 0;
-        for (gift = from; gift < end; gift++) {
-          one[gift] *= scale[rows[gift]];
-          two[gift] *= scale[rows[gift] + apart];
-          var given = one[gift] + two[gift];
-          if (given < least) least = given;
-        }
-        sum += least;
-        for (gift = from; gift < end; gift++) {
-          var all = one[gift] + two[gift], part = least / (all > TINY ? all : TINY), square = part * part, power = square;
-          for (n = 1; n < sharpness; n++) power *= power;
-          demand += power;
-          keep[gift - from] = square > 1e-6 ? square : 1e-6;
-        }
-        var root = demand > 1 ? demand : 1;
-        for (n = 1; n < sharpness; n++) root = Math.sqrt(root);
-        root = 1 / root;
-        for (gift = from; gift < end; gift++) {
-          var first = one[gift] * keep[gift - from] * root, second = two[gift] * keep[gift - from] * root;
-          one[gift] = first > TINY ? first : TINY;
-          two[gift] = second > TINY ? second : TINY;
-          used[rows[gift]] += one[gift];
-          used[rows[gift] + apart] += two[gift];
-        }
-      }
-      if (this.fees.length) this.shareFees();
-      this.rescale();
-      return sum;
-    }
-
-    /** Moves the extras' prices to the checks that used up their budgets. */
-    shareFees() {
-      var count = this.units.length;
-      for (var n = 0; n < this.fees.length; n++) {
-        var fee = this.fees[n], row = fee.probe * count;
-        for (var unit = 0; unit < count; unit++) fee.shares[unit] *= Math.max(1e-6, ratio(used[row + unit], budget[row + unit]));
-      }
-      this.levelFees();
-      this.setBudgets();
-    }
-
-    /** Sweeps until the bound reaches `target`; returns the best value seen. @param {number} from @param {number} sweeps @param {number} target @returns {number} */
-    improve(from, sweeps, target) {
-      var best = 0;
-      for (var sweep = 0; sweep < sweeps; sweep++) {
-        var value = this.sweep(Math.min(SHARPEST, from + Math.floor(sweep / PATIENCE)));
-        if (value > best) best = value;
-        if (value >= target || !this.first.length) break;
+    improve(state, members, weighed, list, target, depth) {
+      let best = 0;
+      units = members;
+      weights = weighed.map(Number);
+      active = list.map((probe) => probe.place);
+      fees = seconds.map((price, extra) => state.open & bit[extra] ? 0 : price).concat(entries(state.at)).map((price, extra) => ({
+        extra, price, shares: (count + extra) * from,
+        ats: active.filter((at) => price > 0 && (extra < seconds.length ? probes[at].extras & bit[extra] : probes[at].state === extra - seconds.length))
+      })).filter((fee) => fee.ats.length);
+      gifts = levels[depth + 1] = levels[depth + 1] || new Float64Array(gifts.length);
+      for (const unit of units) gifts.set(levels[depth].subarray(unit * from, unit * from + from), unit * from);
+      gifts.set(levels[depth].subarray(count * from), count * from);
+      tables.clear();
+      level();
+      pairUp();
+      for (let n = 0; n < (depth ? BELOW : FIRST) && best < target && firsts.length; n++) {
+        best = Math.max(best, sweep(Math.min(SHARPEST, (depth ? 3 : 1) + Math.floor(n / PATIENCE)), !depth));
       }
       return best;
-    }
+    },
 
-    /** What each pair would still be worth with more extras open and the machine in another state (-1: in the same), as a square table over the places of the units. @param {Model} model @param {Bits} opened @param {number} entered @returns {Float64Array} */
-    valuesWith(model, opened, entered) {
-      var count = this.units.length, row, n;
-      factor.fill(0, 0, this.size);
-      for (n = 0; n < this.fees.length; n++) {
-        var fee = this.fees[n], state = fee.extra - model.extras.length;
-        if (state < 0 ? !(opened & model.bits[fee.extra]) : state !== entered) continue;
-        for (var unit = 0; unit < count; unit++) factor[fee.probe * count + unit] += fee.shares[unit];
-      }
-      for (row = 0; row < this.size; row++) factor[row] = scale[row] * Math.min(1, Math.max(0, ratio(budget[row] - factor[row], budget[row])));
-      for (var pair = 0; pair < this.first.length; pair++) {
-        var apart = this.second[pair] - this.first[pair], least = Infinity;
-        for (var gift = this.starts[pair]; gift < this.starts[pair + 1]; gift++) {
-          row = this.rows[gift];
-          var given = this.one[gift] * factor[row] + this.two[gift] * factor[row + apart];
-          if (given < least) least = given;
+    /** What each pair would still be worth with more extras open and the machine in another state. @param {Bits} opened @param {number | undefined} entered */
+    table(opened, entered) {
+      const name = opened + "," + entered;
+      let table = tables.get(name);
+      if (table) return table;
+      table = pool[tables.size] || (pool[tables.size] = new Float64Array(count * count));
+      tables.set(name, table.fill(0));
+      factor.set(scale);
+      for (const { extra, price, ats, shares } of fees) if (extra < seconds.length ? opened & bit[extra] : extra - seconds.length === entered) {
+        for (const unit of units) for (const at of ats) {
+          const row = unit * width + at;
+          if (budget[row] > 0) factor[row] -= scale[row] * gifts[shares + row] * weights[unit] * price / budget[row];
         }
-        values[pair] = least;
       }
-      var table = new Float64Array(count * count);
-      for (pair = 0; pair < this.first.length; pair++) table[this.first[pair] * count + this.second[pair]] = values[pair];
+      for (let pair = 0; pair < firsts.length; pair++) {
+        const a = firsts[pair], b = seconds2[pair], one = a * width, two = b * width, to = a * from + two, back = b * from + one;
+        let least = Infinity;
+        for (let n = starts[pair], end = starts[pair + 1]; n < end; n++) {
+          const at = rows[n], all = gifts[to + at] * Math.max(factor[one + at], 0) + gifts[back + at] * Math.max(factor[two + at], 0);
+          if (all < least) least = all;
+        }
+        table[a * count + b] = least;
+      }
       return table;
+    },
+
+    /** What the pairs among some causes, in their order, are worth. @param {Float64Array} table @param {number[]} members */
+    within(table, members) {
+      let sum = 0;
+      for (let i = 0; i < members.length; i++) for (let j = i + 1; j < members.length; j++) sum += table[members[i] * count + members[j]];
+      return sum;
     }
-  }
-
-  return Cover;
-})();
-
-(typeof module === "object" ? module : {}).exports = Bayleaf.planCover;
+  };
+};

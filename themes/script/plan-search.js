@@ -1,440 +1,312 @@
-// The plan solver: branch and bound over memoised positions, as in the compiler, with the same budget and tie-breaks.
-// Where the answer is proved it does not depend on the order of the search: ties go by seconds of the step, then by id.
+// The plan solver: branch and bound over memoised positions. One solver is made for a fault and the checks that can be taken,
+// and every place that a reader comes to is a position of it, so what was worked out for one place serves the next.
+//
+// Where the answer is proved it hangs on no order of search and no bound, only on costs and ties, which go by the seconds of
+// the step and then by id: so it is the compiler's, though this searches with fewer bounds.
+//
+// Sets are bit masks and weights whole numbers. Both are plain numbers where 31 bits, or 2^53, suffice for everything that can
+// come up, and BigInts otherwise; the same code serves both, since no operation ever mixes them.
 var Bayleaf = Bayleaf || {};
 
-/** @typedef {InstanceType<typeof Bayleaf.planModel.Model>} Model */
-/** @typedef {InstanceType<typeof Bayleaf.planCover>} Cover */
+/**
+ * A set of bits: a number, or a BigInt where the problem is large; never both in one problem.
+ * @typedef {number} Bits
+ * A whole number: a number, or a BigInt where the problem is large; never both in one problem.
+ * @typedef {number} Whole
+ *
+ * @typedef {{at: number, place: number, cost: number, state: number | undefined, extras: Bits, tracked: Bits, after: Bits, loose: Bits,
+ *   sets: Bits[], exits: boolean[], parts: number[]}} Probe
+ *   A check. `tracked`: its own bit where it is not sharp or another comes after it. `loose`: causes for which it is not sharp.
+ *   `sets`: causes each answer leaves. `parts`: per cause, how many those are.
+ * @typedef {{set: Bits, done: Bits, open: Bits, at: number}} Position
+ *   Causes still possible, tracked checks taken, extras paid for, state of the machine.
+ * @typedef {{lower: Whole, solved: boolean, best: Probe | null}} Known  `best`: null where the path ends.
+ * @typedef {{probe: Probe, step: number, lower: Whole, branches: {state: Position, lower: Whole, size: number}[]}} Candidate
+ */
 
-Bayleaf.planSearch = (function () {
+Bayleaf.planSearch = (() => {
   "use strict";
-  var load = typeof require === "function" ? require : null;
-  /** @type {typeof Bayleaf.planModel} */
-  var parts = load ? load("./plan-model.js") : Bayleaf.planModel;
-  /** @type {typeof Bayleaf.planCover} */
-  var Cover = load ? load("./plan-cover.js") : Bayleaf.planCover;
-  var Model = parts.Model, byValue = parts.byValue;
+  /** What a search found: the exact cost; more than the limit; or it had to stop. Then the cost is a lower bound. */
+  const EXACT = 0, OVER = 1, SPENT = 2;
+  /** Up to how many causes a position is tried out without the pair bound; positions the quick policy may open. */
+  const FEW = 3, MOST_QUICK = 20000;
 
-  /** Useful probes without those that another makes pointless: as fine, no dearer in any way, bound to nothing. @param {Model} model @param {Position} state @param {number[]} useful @returns {number[]} */
-  function undominated(model, state, useful) {
-    var /** @type {{at: number, probe: Probe, parts: Bits[]}[]} */ kept = [], probes = model.probes;
-    useful.slice().sort(function (a, b) { return probes[a].cost - probes[b].cost || a - b; }).forEach(function (at) {
-      var mine = probes[at], parts = mine.sets.map(function (set) { return set & state.set; }).filter(Boolean);
-      var free = !mine.tracked && !mine.after;
-      var beaten = free && kept.some(function (other) {
-        var theirs = other.probe;
-        return !theirs.tracked && !theirs.after && theirs.state === mine.state && theirs.cost <= mine.cost &&
-          !(theirs.extras & ~state.open & ~mine.extras) && finer(other.parts, parts);
-      });
-      if (!beaten) kept.push({ at: at, probe: mine, parts: parts });
-    });
-    return kept.map(function (one) { return one.at; }).sort(function (a, b) { return a - b; });
-  }
-
-  /** Every part of `fine` lies within a part of `coarse`. @param {Bits[]} fine @param {Bits[]} coarse @returns {boolean} */
-  function finer(fine, coarse) {
-    if (fine.length < coarse.length) return false;
-    return fine.every(function (part) { return coarse.some(function (whole) { return !(part & ~whole); }); });
-  }
-
-  // ---- Huffman's bound: groups must be told apart, and each step down a path needs another check ----
-
-  /** Weights of the groups that must end on different leaves. @param {Model} model @param {Position} state @returns {Whole[]} */
-  function groupWeights(model, state) {
-    var left = model.members(state.set), /** @type {Whole[]} */ weights = [];
-    while (left.length) {
-      // The units connected to the first one by "need not be told apart".
-      var sum = model.zero, fresh = [left[0]];
-      left = left.slice(1);
-      for (var n = 0; n < fresh.length; n++) {
-        var must = model.must[fresh[n]], /** @type {number[]} */ rest = [];
-        sum += model.weight(fresh[n], state.done);
-        for (var k = 0; k < left.length; k++) (must & model.bits[left[k]] ? rest : fresh).push(left[k]);
-        left = rest;
-      }
-      weights.push(sum);
-    }
-    return weights;
-  }
-
-  /** Least cost of telling `weights` apart with checks of these seconds (cheapest first), `arity` answers each. @param {Model} model @param {Whole[]} weights @param {number[]} costs @param {number} arity @returns {Whole} */
-  function huffman(model, weights, costs, arity) {
-    var sum = model.zero;
-    if (weights.length < 2 || !costs.length || arity < 2) return sum;
-    var short = (weights.length - 1) % (arity - 1);
-    if (short) for (var fill = short; fill < arity - 1; fill++) weights.push(model.zero);
-    weights.sort(byValue);
-    var leaf = 0, inner = 0, /** @type {Whole[]} */ merged = [];
-    while (weights.length - leaf + merged.length - inner > 1) {
-      var both = model.zero;
-      for (var n = 0; n < arity; n++) {
-        if (leaf < weights.length && (inner >= merged.length || weights[leaf] <= merged[inner])) both += weights[leaf++];
-        else if (inner < merged.length) both += merged[inner++];
-      }
-      merged.push(both);
-    }
-    for (var at = merged.length - 1, level = 0, width = 1, used = 0; at >= 0; at--, used++) {
-      if (used === width) { level++; width *= arity; used = 0; }
-      sum += merged[at] * model.whole(costs[Math.min(level, costs.length - 1)]);
-    }
-    return sum;
-  }
-
-  // ---- branch and bound ----
-
-  /** Sweeps of re-sharing per position and at the first one, sharpness to start from below it, and up to how many units a position is tried out without the pair bound. */
-  var SWEEPS = 2, FIRST_SWEEPS = 30, START = 3, FEW = 3;
-  /** What a search found: the exact cost; more than the limit; or the budget ran out. Then the cost is a lower bound. */
-  var EXACT = 0, OVER = 1, SPENT = 2;
+  /** @param {Whole} a @param {Whole} b */
+  const byValue = (a, b) => a < b ? -1 : a > b ? 1 : 0;
+  /** @param {bigint} a @param {bigint} b */
+  const divisor = (a, b) => { while (b) [a, b] = [b, a % b]; return a; };
+  /** @param {PlanAnswer} answer @param {number} cause @param {number} none "None of these" stands behind the causes. */
+  const leaves = (answer, cause, none) => cause === none ? !!answer.none : !!answer.leaves && answer.leaves.includes(cause);
 
   /**
-   * @typedef {{lower: Whole, best: number, solved: boolean}} Known  `best`: the probe, -1 where the path ends.
-   * @typedef {{probe: number, step: number, branches: {state: Position, lower: Whole, size: number}[], lower: Whole}} Candidate
-   * @typedef {{state: Position, useful: number[], probes: number[], telling: boolean}} Scene
+   * A solver of a fault. @param {PlanProblem} problem @param {bigint[]} given weights of the causes and, last, of "none of these" where that may be
+   * @param {number[]} usable places of the checks that are taken or can be
    */
+  function solver(problem, given, usable) {
+    const none = problem.causes.length, { repairs, extras = [] } = problem, one = BigInt(1);
+    const places = usable.slice().sort((a, b) => problem.checks[a].id < problem.checks[b].id ? -1 : 1), checks = places.map((at) => problem.checks[at]), earlier = new Set(checks.flatMap((check) => check.after || []));
+    const parts = checks.map((check) => given.map((_, cause) => check.answers.filter((answer) => leaves(answer, cause, none)).length || 1));
+    // Weights without their common divisor, times the least number that every even split divides.
+    const scale = given.reduce((scale, _, cause) => {
+      const product = parts.reduce((product, parts) => product * BigInt(parts[cause]), one);
+      return scale / divisor(scale, product) * product;
+    }, one), common = given.reduce(divisor);
+    const exact = given.map((weight) => weight / (common || one) * scale), sum = exact.reduce((sum, weight) => sum + weight);
+    const longest = checks.concat(/** @type {any} */ (extras), /** @type {any} */ (repairs)).reduce((sum, { seconds }) => sum + seconds, 1) + checks.length * Math.max(...problem.change.flat());
+    const followed = places.filter((at, n) => earlier.has(at) || parts[n].some((parts) => parts > 1));
+    const large = Math.max(given.length, followed.length, extras.length) > 31 || sum * BigInt(8 * longest) > BigInt(Number.MAX_SAFE_INTEGER);
+    /** A whole number of the problem's kind. @type {(value: number | bigint) => Whole} */
+    const whole = /** @type {any} */ (large ? BigInt : Number);
+    const zero = whole(0), base = exact.map(whole), most = whole(large ? one << BigInt(126) : Number.MAX_SAFE_INTEGER);
+    /** The bits of sets. */
+    const bit = Array.from({ length: Math.max(none + 1, followed.length, extras.length) }, (_, at) => whole(1) << whole(at));
+    /** @param {number[]} list @returns {Bits} */
+    const bits = (list) => list.reduce((all, at) => all | bit[at], zero);
+    const causes = given.map((_, cause) => cause);
 
-  /** Work space: places of units. */
-  var places = new Int32Array(256);
+    /** @type {Probe[]} */
+    const probes = checks.map((check, n) => {
+      const at = places[n], loose = bits(causes.filter((cause) => parts[n][cause] > 1));
+      const sets = check.answers.map((answer) => bits(causes.filter((cause) => leaves(answer, cause, none))));
+      return {
+        at, place: n, cost: check.seconds, state: check.state, extras: bits(check.extras || []), loose, sets, parts: parts[n],
+        tracked: bits([followed.indexOf(at)].filter((n) => n >= 0)), after: bits((check.after || []).map((before) => followed.indexOf(before)).filter((n) => n >= 0)),
+        exits: check.answers.map((answer) => answer.exit !== undefined)
+      };
+    });
 
-  class Search {
-    /** @param {Model} model @param {number} budget */
-    constructor(model, budget) {
-      this.model = model;
-      this.budget = budget;
-      this.nodes = 0;
-      /** @type {Map<string | number, Known>} */
-      this.known = new Map();
-      /** What the cost returned last means. */
-      this.found = EXACT;
+    /** Per cause, those with its repair. */
+    const alike = causes.map((cause) => bits(causes.filter((other) => other < none && cause < none && problem.causes[other].repair === problem.causes[cause].repair)));
+    const eliminable = bits(causes.filter((cause) => cause < none && problem.causes[cause].eliminable));
+    /** Some repair is the same for all of these, and the search may end on it. @param {Bits} set */
+    function mayEnd(set) {
+      const real = set & ~bit[none];
+      let at = 0;
+      while (real && !(real & bit[at])) at++;
+      return !real || !(real & ~alike[at]) && !(real !== set && real & ~eliminable);
     }
+    /** Per cause, those that must not share the end of a path with it. */
+    const must = causes.map((one) => bits(causes.filter((two) => {
+      const both = bit[one] | bit[two];
+      return !mayEnd(both) && probes.some((probe) => probe.sets.every((set) => (set & both) !== both));
+    })));
 
-    /** @param {Whole} value @param {Whole} limit @returns {Whole} */
-    judge(value, limit) {
-      this.found = value <= limit ? EXACT : OVER;
-      return value;
+    // ---- what a position means ----
+
+    const /** @type {Map<Bits, Whole[]>} */ weights = new Map();
+    /** Weights after the checks in `done`: what several answers leave is split evenly over them. @param {Bits} done */
+    function weighed(done) {
+      let found = weights.get(done);
+      if (!found) weights.set(done, found = base.map((weight, cause) => probes.reduce((weight, probe) => probe.tracked & done ? weight / whole(probe.parts[cause]) : weight, weight)));
+      return found;
     }
-
-    /** @param {number} found @param {Whole} value @returns {Whole} */
-    say(found, value) { this.found = found; return value; }
-
-    /** Takes off more than the rounding of any sum, and rounds up: the true value is whole. @param {number} value @returns {Whole} */
-    floor(value) { return this.model.whole(Math.max(0, Math.ceil(value * (1 - 1e-9)))); }
-
-    /** The exact cost of a settled position if it is at most `limit`. @param {Position} state @param {Whole} limit @param {Cover | null} above @returns {Whole} */
-    solve(state, limit, above) {
-      if (this.model.ended(state.set)) return this.say(EXACT, this.model.zero);
-      var name = key(this.model, state), known = this.known.get(name);
-      if (known && known.solved) return this.judge(known.lower, limit);
-      if (known && known.lower > limit) return this.say(OVER, known.lower);
-      var scene = sceneAt(this.model, state);
-      if (scene.telling) return this.open(scene, name, limit, above);
-      var value = this.model.tried(state.set, state.done).value;
-      this.known.set(name, { lower: value, best: -1, solved: true });
-      return this.judge(value, limit);
+    /** @param {Bits} set */
+    const members = (set) => causes.filter((cause) => set & bit[cause]);
+    /** @param {Position} state @param {Bits} [set] */
+    const mass = (state, set = state.set) => weighed(state.done).reduce((sum, weight, cause) => set & bit[cause] ? sum + weight : sum, zero);
+    /** Some answer would leave some, but not all. @param {Probe} probe @param {Position} state */
+    function tells(probe, { set, done }) {
+      if (probe.tracked & done) return false;
+      for (const leaves of probe.sets) if (leaves & set && (leaves & set) !== set) return true;
+      return false;
     }
-
-    /** @param {string | number} name @param {Whole} lower @returns {Whole} */
-    raise(name, lower) {
-      var known = this.known.get(name);
-      if (!known) this.known.set(name, { lower: lower, best: -1, solved: false });
-      else if (known.lower < lower) known.lower = lower;
-      return known ? known.lower : lower;
-    }
-
-    /** @param {Scene} scene @param {string | number} name @param {Whole} limit @param {Cover | null} above @returns {Whole} */
-    open(scene, name, limit, above) {
-      var lower = this.raise(name, this.cheap(scene));
-      if (lower > limit) return this.say(OVER, lower);
-      if (this.nodes >= this.budget) return this.say(SPENT, lower);
-      this.nodes++;
-      if (this.model.size(scene.state.set) <= FEW) return this.tryAll(scene, name, null, limit);
-      var cover = new Cover(this.model, scene.state, scene.probes, above), base = this.groupedAt(scene.state);
-      var target = Number(limit > base ? limit - base + this.model.whole(1) : this.model.whole(1)) * (1 + 2e-9);
-      var value = above ? cover.improve(START, SWEEPS, target) : cover.improve(1, FIRST_SWEEPS, target);
-      lower = this.raise(name, this.floor(value) + base);
-      if (lower > limit) return this.say(OVER, lower);
-      return this.tryAll(scene, name, cover, limit);
-    }
-
-    /** A bound that needs no sweeps. @param {Scene} scene @returns {Whole} */
-    cheap(scene) {
-      var model = this.model, state = scene.state, /** @type {number[]} */ costs = [], arity = 2;
-      scene.probes.forEach(function (at) {
-        var probe = model.probes[at];
-        if (!model.tells(probe, state)) return;
-        costs.push(probe.cost);
-        arity = Math.max(arity, probe.sets.filter(function (set) { return set & state.set; }).length);
-      });
-      costs.sort(function (a, b) { return a - b; });
-      return huffman(model, groupWeights(model, state), costs, arity) + this.groupedAt(state);
-    }
-
-    /** What trying repairs costs for the units that hold causes nothing tells apart, whatever the tree. @param {Position} state @returns {Whole} */
-    groupedAt(state) {
-      var model = this.model, sum = model.zero;
-      for (var at = 0; at < model.units.length; at++) {
-        if (state.set & model.bits[at] && model.grouped[at]) sum += model.grouped[at] / model.share(at, state.done);
+    /** Of some probes those that tell something, and those that must come before one of them. @param {Position} state @param {Probe[]} among */
+    function useful(state, among) {
+      for (let before = zero; ;) {
+        const list = among.filter((probe) => tells(probe, state) || probe.tracked & before);
+        const missing = list.reduce((all, probe) => all | probe.after & ~state.done, zero);
+        if (missing === before) return list;
+        before = missing;
       }
-      return sum;
+    }
+    /** All seconds of taking a check here. @param {Probe} probe @param {Position} state */
+    const stepOf = (probe, state) => extras.reduce((sum, extra, at) => probe.extras & ~state.open & bit[at] ? sum + extra.seconds : sum,
+      probe.cost + (probe.state === undefined ? 0 : problem.change[state.at][probe.state]));
+    /** Forgets what no later check can need: the largest saving of positions. @param {Position} state @param {Probe[]} among */
+    function settled({ set, done, open, at }, among) {
+      if (!done && !open && !at) return { set, done, open, at };
+      let needs = zero, before = zero, bound = false, kept = zero;
+      for (const probe of useful({ set, done, open, at }, among)) {
+        needs |= probe.extras;
+        before |= probe.after;
+        bound = bound || probe.state !== undefined;
+      }
+      if (done) for (const probe of probes) if (probe.tracked & before || probe.loose & set) kept |= probe.tracked;
+      return { set, done: done & kept, open: open & needs, at: bound ? at : 0 };
+    }
+    /** What follows each possible answer that stays in this fault; not settled. @param {Probe} probe @param {Position} state @returns {Position[]} */
+    const branches = (probe, state) => probe.sets.filter((set, n) => set & state.set && !probe.exits[n]).map((set) => ({
+      set: set & state.set, done: state.done | probe.tracked, open: state.open | probe.extras, at: probe.state === undefined ? state.at : probe.state
+    }));
+    /** Order and cost of the repairs tried one after the other on causes that nothing tells apart. @param {Position} state */
+    function tried(state) {
+      const weight = weighed(state.done);
+      let left = mass(state), cost = zero;
+      const list = repairs.map(({ id, seconds }, at) => {
+        const mine = members(state.set & ~bit[none]).filter((cause) => problem.causes[cause].repair === at);
+        return { at, id, some: mine.length, seconds: whole(seconds), weight: mine.reduce((sum, cause) => sum + weight[cause], zero) };
+      }).filter((repair) => repair.some);
+      list.sort((a, b) => +!a.weight - +!b.weight || a.weight && byValue(a.seconds * b.weight, b.seconds * a.weight) || byValue(a.seconds, b.seconds) || (a.id < b.id ? -1 : 1));
+      for (const repair of list) {
+        cost += repair.seconds * left;
+        left -= repair.weight;
+      }
+      return { order: list.map((repair) => repair.at), cost };
     }
 
-    /** @param {Scene} scene @param {string | number} name @param {Cover | null} cover @param {Whole} limit @returns {Whole} */
-    tryAll(scene, name, cover, limit) {
-      var candidates = this.candidates(scene, cover), /** @type {Candidate | null} */ best = null, spent = false;
-      var cost = this.model.zero, lower = this.model.most;
-      for (var n = 0; n < candidates.length; n++) {
-        var candidate = candidates[n], cap = limit;
-        if (best) {
-          var first = candidate.step < best.step || (candidate.step === best.step && candidate.probe < best.probe);
-          cap = first ? cost : cost > 0 ? cost - this.model.whole(1) : cost;
-          if (!first && candidate.lower >= cost) { if (candidate.lower < lower) lower = candidate.lower; continue; }
+    // ---- branch and bound ----
+
+    const cover = Bayleaf.planCover(probes, bit, must, extras.map((extra) => extra.seconds), problem.change);
+    /** Positions a search may open, by size: about the same effort for every fault. */
+    const budget = Math.min(100000, Math.max(300, Math.floor(600000000 / (given.length * given.length * Math.max(1, probes.length)))));
+    const /** @type {Map<string | number, Known>} */ memory = new Map();
+    /** What the cost returned last means; positions opened, and to be opened whatever the time; the position they are for; when to stop, and whether it came to that. */
+    let found = EXACT, nodes = 0, least = 0, asked = /** @type {string | number} */ (""), until = Infinity, late = false;
+
+    const bulk = given.length + extras.length + followed.length + 8;
+    const [times, more, shift] = large || bulk > 53 ? [0, 0, 0] : [given.length, followed.length, extras.length].map((bits) => Math.pow(2, bits));
+    /** A name for a position. @param {Position} state @returns {string | number} */
+    const nameOf = ({ set, done, open, at }) => times ? ((at * shift + open) * more + done) * times + set : [set, done, open, at].join();
+    /** @param {number} meaning @param {Whole} value */
+    const say = (meaning, value) => { found = meaning; return value; };
+    /** Takes off more than the rounding of any sum, and rounds up: the true value is whole. @param {number} value */
+    const floor = (value) => whole(Math.max(0, Math.ceil(value * (1 - 1e-9))));
+
+    /** The exact cost of a settled position if it is at most `limit`. @param {Position} state @param {Whole} limit @param {number} depth @returns {Whole} */
+    function solve(state, limit, depth) {
+      if (mayEnd(state.set)) return say(EXACT, zero);
+      const name = nameOf(state);
+      let known = memory.get(name);
+      if (known && (known.solved || known.lower > limit)) return say(known.lower > limit ? OVER : EXACT, known.lower);
+      if (!known) memory.set(name, known = { lower: zero, solved: false, best: null });
+      if (nodes >= budget || late) return say(SPENT, known.lower);
+      const list = useful(state, probes);
+      if (!list.some((probe) => tells(probe, state))) {
+        known.solved = true;
+        known.lower = tried(state).cost;
+        return say(known.lower > limit ? OVER : EXACT, known.lower);
+      }
+      nodes++;
+      late = nodes > least && performance.now() > until;
+      const few = members(state.set).length <= FEW;
+      if (!few) {
+        const lower = floor(cover.improve(state, members(state.set), weighed(state.done), list, Number(limit) * (1 + 2e-9) + 1, depth));
+        if (lower > known.lower) known.lower = lower;
+        if (known.lower > limit) return say(OVER, known.lower);
+      }
+      return tryAll(state, candidates(state, list, !few, limit), known, limit, depth + 1);
+    }
+
+    /** The ready probes with a first lower bound each, the most promising first. @param {Position} state @param {Probe[]} list @param {boolean} covered @param {Whole} limit @returns {Candidate[]} */
+    function candidates(state, list, covered, limit) {
+      const all = mass(state);
+      return list.filter((probe) => !(probe.after & ~state.done)).map((probe) => {
+        const step = stepOf(probe, state), table = covered ? cover.table(probe.extras & ~state.open, probe.state) : null;
+        let lower = all * whole(step);
+        const after = (lower > limit ? [] : branches(probe, state)).filter((branch) => !mayEnd(branch.set)).map((behind) => {
+          const branch = settled(behind, list), known = memory.get(nameOf(branch)), inside = members(branch.set);
+          let least = known ? known.lower : zero;
+          if (!known && table) least = floor(cover.within(table, inside) / Math.max(...inside.map((cause) => probe.parts[cause])));
+          lower += least;
+          return { state: branch, lower: least, size: inside.length };
+        });
+        return { probe, step, lower, branches: after.sort((a, b) => a.size - b.size) };
+      }).sort((a, b) => byValue(a.lower, b.lower) || a.step - b.step || a.probe.place - b.probe.place);
+    }
+
+    /** @param {Position} state @param {Candidate[]} list @param {Known} known @param {Whole} limit @param {number} depth @returns {Whole} */
+    function tryAll(state, list, known, limit, depth) {
+      let best = /** @type {Candidate | null} */ (null), spent = false, cost = zero, lower = most;
+      for (const candidate of list) {
+        // Of equal costs the one with the shorter step counts, or with the smaller id.
+        const first = !best || candidate.step < best.step || candidate.step === best.step && candidate.probe.place < best.probe.place;
+        const cap = !best ? limit : first ? cost : cost - whole(1);
+        const value = candidate.lower > cap ? say(OVER, candidate.lower) : descend(candidate, cap, depth);
+        if (found === EXACT) {
+          best = candidate;
+          cost = value;
+        } else {
+          spent = spent || found === SPENT;
+          if (value < lower) lower = value;
         }
-        if (candidate.lower > cap) { if (candidate.lower < lower) lower = candidate.lower; continue; }
-        var value = this.descend(candidate, cover, cap);
-        if (this.found === EXACT) { best = candidate; cost = value; continue; }
-        if (this.found === SPENT) spent = true;
-        if (value < lower) lower = value;
       }
       if (best && (!spent || lower >= cost)) {
-        this.known.set(name, { lower: cost, best: best.probe, solved: true });
-        return this.say(EXACT, cost);
+        known.lower = cost;
+        known.solved = true;
+        known.best = best.probe;
+        return say(EXACT, cost);
       }
-      return this.say(best || spent ? SPENT : OVER, this.raise(name, best && cost < lower ? cost : lower));
+      if (best && cost < lower) lower = cost;
+      if (lower > known.lower) known.lower = lower;
+      return say(best || spent ? SPENT : OVER, known.lower);
     }
 
-    /** Solves what follows one candidate, the smallest branch first, as long as the sum may stay within `cap`. @param {Candidate} candidate @param {Cover | null} cover @param {Whole} cap @returns {Whole} */
-    descend(candidate, cover, cap) {
-      var sum = candidate.lower, spent = false;
-      if (sum > cap) return this.say(OVER, sum);
-      for (var n = 0; n < candidate.branches.length; n++) {
-        var branch = candidate.branches[n], cost = this.solve(branch.state, cap - sum + branch.lower, cover);
-        spent = spent || this.found === SPENT;
+    /** Solves what follows one candidate, the smallest branch first, as long as the sum may stay within `cap`. @param {Candidate} candidate @param {Whole} cap @param {number} depth @returns {Whole} */
+    function descend(candidate, cap, depth) {
+      let sum = candidate.lower, spent = false;
+      for (const branch of candidate.branches) {
+        const cost = solve(branch.state, cap - sum + branch.lower, depth);
+        spent = spent || found === SPENT;
         if (cost > branch.lower) sum += cost - branch.lower;
-        if (sum > cap) return this.say(OVER, sum);
+        if (sum > cap) return say(OVER, sum);
       }
-      return this.say(spent ? SPENT : EXACT, sum);
+      return say(spent ? SPENT : EXACT, sum);
     }
 
-    /** The ready probes with a first lower bound each, the most promising first. @param {Scene} scene @param {Cover | null} cover @returns {Candidate[]} */
-    candidates(scene, cover) {
-      var search = this, model = this.model, state = scene.state, mass = model.mass(state);
-      var /** @type {Map<string, Float64Array>} */ tables = new Map(), /** @type {Candidate[]} */ list = [];
-      scene.probes.forEach(function (at) {
-        var probe = model.probes[at];
-        if (probe.after & ~state.done) return;
-        var opened = probe.extras & ~state.open, entered = probe.state === state.at ? -1 : probe.state;
-        var name = opened + "," + entered, table = tables.get(name) || null;
-        if (cover && !table) { table = cover.valuesWith(model, opened, entered); tables.set(name, table); }
-        list.push(search.candidate(scene, at, mass, cover, table));
-      });
-      return list.sort(function (a, b) { return byValue(a.lower, b.lower) || a.step - b.step || a.probe - b.probe; });
+    // ---- where it had to stop: what tells most per second ----
+
+    const /** @type {Map<string | number, {cost: Whole, probe: Probe | null}>} */ costs = new Map();
+    /** The quick policy from a settled position, or the proved plan where there is one. @param {Position} state @returns {{cost: Whole, probe: Probe | null}} */
+    function quick(state) {
+      const name = nameOf(state), proved = memory.get(name), known = costs.get(name);
+      if (mayEnd(state.set)) return { cost: zero, probe: null };
+      if (proved && proved.solved) return { cost: proved.lower, probe: proved.best };
+      if (known) return known;
+      const list = useful(state, probes), all = Number(mass(state));
+      let found = { cost: tried(state).cost, probe: /** @type {Probe | null} */ (null) }, most = -1;
+      for (const probe of costs.size < MOST_QUICK && list.some((probe) => tells(probe, state)) ? list : []) {
+        const told = probe.sets.reduce((left, set) => left - Math.pow(Number(mass(state, set & state.set)), 2), all * all) / Math.max(1, stepOf(probe, state));
+        if (told > most && !(probe.after & ~state.done)) { most = told; found.probe = probe; }
+      }
+      costs.set(name, found);
+      if (found.probe) found.cost = branches(found.probe, state).reduce((sum, branch) => sum + quick(settled(branch, list)).cost, mass(state) * whole(stepOf(found.probe, state)));
+      return found;
     }
 
-    /** @param {Scene} scene @param {number} at @param {Whole} mass @param {Cover | null} cover @param {Float64Array | null} table @returns {Candidate} */
-    candidate(scene, at, mass, cover, table) {
-      var model = this.model, probe = model.probes[at], step = model.step(probe, scene.state), lower = mass * model.whole(step);
-      var branches = model.branches(probe, scene.state), /** @type {Candidate["branches"]} */ list = [];
-      for (var n = 0; n < branches.length; n++) {
-        if (model.ended(branches[n].set)) continue;
-        var state = behind(model, scene, branches[n]), least = this.inherited(scene.state, state, probe.tracked, cover, table);
-        lower += least;
-        list.push({ state: state, lower: least, size: model.size(state.set) });
-      }
-      list.sort(function (a, b) { return a.size - b.size; });
-      return { probe: at, step: step, branches: list, lower: lower };
-    }
-
-    /** The dual point above restricted to a position below, or what is already known of it. @param {Position} parent @param {Position} child @param {Bits} tracked @param {Cover | null} cover @param {Float64Array | null} table @returns {Whole} */
-    inherited(parent, child, tracked, cover, table) {
-      var model = this.model, known = this.known.get(key(model, child));
-      if (known) return known.lower;
-      if (!cover || !table) return this.groupedAt(child);
-      var units = cover.units, count = units.length, size = 0, sum = 0;
-      for (var at = 0; at < count; at++) if (child.set & model.bits[units[at]]) places[size++] = at;
-      for (var a = 0; a + 1 < size; a++) {
-        for (var row = places[a] * count, b = a + 1; b < size; b++) sum += table[row + places[b]];
-      }
-      if (tracked) {
-        var most = model.whole(1);
-        for (var n = 0; n < size; n++) {
-          var unit = units[places[n]], now = model.share(unit, child.done | tracked), before = model.share(unit, parent.done);
-          var parts = (now - now % before) / before;
-          if (parts > most) most = parts;
+    /**
+     * The first step of the plan of least expected seconds from a position, of which `pinned` checks come first.
+     * Null when it has not been found by the time `end`; asked again, it goes on from there.
+     *
+     * @param {Position} root @param {number[]} pinned places of checks @param {number} end
+     * @returns {{check: number, repairs: number[], value: Whole, weight: Whole, exact: boolean} | null} `check` is -1 where none is left.
+     */
+    function plan(root, pinned, end) {
+      const name = nameOf(root), first = pinned.map((at) => probes.find((probe) => probe.at === at));
+      if (asked !== name) nodes = 0;
+      asked = name;
+      until = end;
+      // A small fault is planned at one go on any machine.
+      least = nodes + budget / 1000;
+      late = false;
+      let value = zero, exact = true, best = /** @type {Probe | null | undefined} */ (first[0]);
+      for (const open = [{ state: root, n: 0 }]; open.length;) {
+        const { state, n } = /** @type {{state: Position, n: number}} */ (open.pop()), probe = first[n];
+        if (probe) {
+          value += mass(state) * whole(stepOf(probe, state));
+          for (const branch of branches(probe, state)) open.push({ state: branch, n: n + 1 });
+          continue;
         }
-        sum /= Number(most);
+        const here = settled(state, probes), cost = solve(here, most, 0), proved = found === EXACT;
+        if (late) return null;
+        exact = exact && proved;
+        value += proved ? cost : quick(here).cost;
+        if (!first.length) best = mayEnd(here.set) ? null : quick(here).probe;
       }
-      return this.floor(sum) + this.groupedAt(child);
+      return { check: best ? best.at : -1, repairs: tried(root).order, value, weight: mass(root), exact };
     }
+
+    return { plan, bits, mass, weighed, tracked: (/** @type {number[]} */ list) => probes.reduce((all, probe) => list.includes(probe.at) ? all | probe.tracked : all, zero) };
   }
 
-  /** A name for a position: a number where one can hold all of it. @param {Model} model @param {Position} state @returns {string | number} */
-  function key(model, state) {
-    if (!model.bulk) return state.set + "," + state.done + "," + state.open + "," + state.at;
-    return ((state.at * model.bulk.open + state.open) * model.bulk.done + state.done) * model.bulk.set + state.set;
-  }
-
-  /** @param {Model} model @param {Position} state @returns {Scene} */
-  function sceneAt(model, state) {
-    var useful = model.useful(state);
-    var telling = useful.some(function (at) { return model.tells(model.probes[at], state); });
-    return { state: state, useful: useful, probes: undominated(model, state, useful), telling: telling };
-  }
-
-  /** The settled position behind a branch of one of a scene's probes. @param {Model} model @param {Scene} scene @param {Position} state @returns {Position} */
-  function behind(model, scene, state) {
-    var waits = state.done || scene.useful.some(function (at) { return model.probes[at].after; });
-    if (waits) return model.settle(state, model.useful(state));
-    return model.settle(state, scene.useful.filter(function (at) { return model.tells(model.probes[at], state); }));
-  }
-
-
-
-  // ---- where the budget does not suffice: information per second, and one step of looking ahead over it ----
-
-  /** Checks tried out, best information per second first, and positions the quick policy may open. */
-  var WIDTH = 10, MOST_POSITIONS = 20000;
-
-  class Rollout {
-    /** @param {Model} model @param {Search} search */
-    constructor(model, search) {
-      this.model = model;
-      this.search = search;
-      /** @type {Map<string | number, Whole>} */
-      this.costs = new Map();
-      /** Units by repair; each with several repairs, and "none of these", stand alone. @type {Bits[]} */
-      this.goals = [];
-      var /** @type {Map<number, number>} */ places = new Map();
-      model.units.forEach((unit, at) => {
-        var place = unit.repair < 0 ? undefined : places.get(unit.repair);
-        if (place !== undefined) { this.goals[place] |= model.bits[at]; return; }
-        if (unit.repair >= 0) places.set(unit.repair, this.goals.length);
-        this.goals.push(model.bits[at]);
-      });
-    }
-
-    /** Mass times entropy over repairs, with a grain of entropy over causes to break ties; by count where all weigh 0. @param {Position} state @param {Bits} set @param {boolean} weightless @returns {number} */
-    doubt(state, set, weightless) {
-      var model = this.model, count = model.size(set);
-      if (count < 2) return 0;
-      /** @param {Bits} set @returns {number} */
-      function weigh(set) {
-        return model.members(set).reduce(function (sum, unit) { return sum + (weightless ? 1 : Number(model.weight(unit, state.done)) / Number(model.total)); }, 0);
-      }
-      var goals = this.goals.reduce(function (sum, goal) { return sum + timesLog(weigh(goal & set)); }, 0);
-      return timesLog(weigh(set)) - goals + 1e-9 * timesLog(count);
-    }
-
-    /** Ready probes by information per second, best first; a check that waits lends its rank to the one it waits for. @param {Position} state @returns {number[]} */
-    ranked(state) {
-      var rollout = this, model = this.model, weightless = model.mass(state) <= 0, before = this.doubt(state, state.set, weightless);
-      var /** @type {{worth: number, step: number, place: number, first: number}[]} */ list = [];
-      model.probes.forEach(function (probe, place) {
-        if (!model.tells(probe, state)) return;
-        var after = probe.sets.reduce(function (sum, set) { return sum + rollout.doubt(state, set & state.set, weightless); }, 0);
-        var first = rollout.first(state, place), step = model.step(probe, state) + first.wait;
-        list.push({ worth: Math.max(0, before - after) / Math.max(1, step), step: step, place: place, first: first.now });
-      });
-      list.sort(function (a, b) { return b.worth - a.worth || a.step - b.step || a.place - b.place; });
-      return list.map(function (one) { return one.first; }).filter(function (first, at, all) { return all.indexOf(first) === at; });
-    }
-
-    /** The check to take now so that `place` can be taken, and the seconds of all it waits for. @param {Position} state @param {number} place @returns {{now: number, wait: number}} */
-    first(state, place) {
-      var model = this.model, now = place, wait = 0, list = [place];
-      for (var n = 0; n < list.length; n++) {
-        var missing = model.probes[list[n]].after & ~state.done;
-        for (var at = 0; missing && at < model.probes.length; at++) {
-          var probe = model.probes[at];
-          if (!(probe.tracked & missing) || list.indexOf(at) >= 0) continue;
-          list.push(at);
-          wait += probe.cost;
-          if (!(probe.after & ~state.done) && (now === place || at < now)) now = at;
-        }
-      }
-      return { now: now, wait: wait };
-    }
-
-    /** Cost of the quick policy from a settled position, or of the proved plan where there is one. @param {Position} state @returns {Whole} */
-    cost(state) {
-      var model = this.model;
-      if (model.ended(state.set)) return model.zero;
-      var name = key(this.model, state), proved = this.search.known.get(name), known = proved && proved.solved ? proved.lower : this.costs.get(name);
-      if (known !== undefined) return known;
-      var place = this.costs.size < MOST_POSITIONS ? this.ranked(state)[0] : undefined;
-      var cost = place === undefined ? model.tried(state.set, state.done).value : this.costOf(state, place);
-      this.costs.set(name, cost);
-      return cost;
-    }
-
-    /** @param {Position} state @param {number} place @returns {Whole} */
-    costOf(state, place) {
-      var rollout = this, model = this.model, probe = model.probes[place];
-      return model.branches(probe, state).reduce(function (sum, branch) {
-        return sum + rollout.cost(model.settle(branch, model.useful(branch)));
-      }, model.mass(state) * model.whole(model.step(probe, state)));
-    }
-
-    /** The probe that is best when the quick policy follows it, with its cost. @param {Position} state @returns {{probe: number, cost: Whole}} */
-    ahead(state) {
-      var best = { probe: -1, step: 0, cost: this.model.most };
-      this.ranked(state).slice(0, WIDTH).forEach((place) => {
-        var cost = this.costOf(state, place), step = this.model.step(this.model.probes[place], state);
-        var better = byValue(cost, best.cost) || step - best.step || place - best.probe;
-        if (best.probe < 0 || better < 0) best = { probe: place, step: step, cost: cost };
-      });
-      return best;
-    }
-  }
-
-  /** @param {number} x @returns {number} */
-  function timesLog(x) { return x > 0 ? x * Math.log2(x) : 0; }
-
-  // ---- the plan ----
-
-  /** Positions a search may open, by size: about the same effort for every fault. @param {Model} model @returns {number} */
-  function defaultNodes(model) {
-    var units = Math.max(1, model.units.length);
-    return Math.min(100000, Math.max(300, Math.floor(600000000 / (units * units * Math.max(1, model.probes.length)))));
-  }
-
-  /** The first step of the plan of least expected seconds; `budget`: positions it may open. @param {Question} question @param {number} [budget] @returns {Found} */
-  function plan(question, budget) {
-    var model = new Model(question), search = new Search(model, budget || defaultNodes(model));
-    var root = { set: model.zero, done: model.zero, open: model.zero, at: model.start };
-    model.units.forEach(function (_, at) { root.set |= model.bits[at]; });
-    var costs = pinnedCosts(model, search, root), first = model.pinned.length ? model.pinned[0] : -1;
-    if (first < 0 && costs.exact && !model.ended(root.set)) {
-      var known = search.known.get(key(model, model.settle(root, model.useful(root))));
-      first = known ? known.best : -1;
-    }
-    if (first < 0 && !costs.exact) first = new Rollout(model, search).ahead(root).probe;
-    var gap = costs.exact || costs.lower <= 0 ? 0 : Math.ceil(Number(costs.value - costs.lower) * 1000 / Number(costs.lower));
-    return {
-      check: first < 0 ? null : model.probes[first].id, repairs: first < 0 ? model.tried(root.set, root.done).order : [],
-      value: costs.value, weight: model.total, exact: costs.exact, gap: gap, nodes: search.nodes
-    };
-  }
-
-  /** The cost of the pinned checks and of what follows every answer to them, with a lower bound. @param {Model} model @param {Search} search @param {Position} root @returns {{value: Whole, lower: Whole, exact: boolean}} */
-  function pinnedCosts(model, search, root) {
-    var value = model.zero, lower = model.zero, exact = true, open = [{ state: root, pinned: 0 }];
-    for (var here = open.pop(); here; here = open.pop()) {
-      if (here.pinned < model.pinned.length) {
-        var probe = model.probes[model.pinned[here.pinned]], own = model.mass(here.state) * model.whole(model.step(probe, here.state));
-        value += own;
-        lower += own;
-        var branches = model.branches(probe, here.state);
-        for (var n = 0; n < branches.length; n++) open.push({ state: branches[n], pinned: here.pinned + 1 });
-        continue;
-      }
-      var state = model.settle(here.state, model.useful(here.state)), cost = search.solve(state, model.most, null);
-      lower += cost;
-      if (search.found !== EXACT) { exact = false; cost = new Rollout(model, search).ahead(state).cost; }
-      value += cost;
-    }
-    return { value: value, lower: lower, exact: exact };
-  }
-
-  return { plan: plan };
+  return { solver, leaves, divisor };
 })();
-
-(typeof module === "object" ? module : {}).exports = Bayleaf.planSearch;

@@ -1,6 +1,6 @@
 // The plan of a fault, carried on from wherever the reader stands: answers given, checks known or impossible, repairs made.
-// Pure: no page, no network, no clock; runs in any browser and in Node. States are frozen and may be kept as JSON.
-// The search itself is in plan-search.js; both agree with the compiler to the last unit, which a test holds them to.
+// No page and no network; runs in any browser and in Node. The search itself is in plan-search.js; both agree with the compiler
+// to the last unit, which a test holds them to.
 var Bayleaf = Bayleaf || {};
 
 /**
@@ -11,36 +11,35 @@ var Bayleaf = Bayleaf || {};
  *   `repair`: its place among the repairs. `eliminable`: it may be found by elimination.
  * @typedef {{id: string, seconds: number, recalibration?: string, at?: string[]}} PlanRepair
  *   `id`: of the procedure. `recalibration`: "conditional" or "required". `at`: ids of the page's endings with it.
- * @typedef {{id: string, seconds: number, needs?: number[]}} PlanAccess
- * @typedef {{id: string, seconds: number}} PlanTask  What makes safe; `id`: of the procedure.
+ * @typedef {{id: string, seconds: number, safe?: boolean}} PlanExtra
+ *   Paid once: what is opened, each behind what it needs, and then what makes safe; `id`: of the access or the procedure.
  * @typedef {{leaves?: number[], exit?: string, none?: boolean, wrong?: number}} PlanAnswer
  *   `leaves`: the causes it leaves. `exit`: the fault it leads to. `none`: a machine with none of the causes gives it.
  *   `wrong`: how often, per million, another answer comes in its place.
- * @typedef {{id: string, seconds: number, access?: number[], makeSafe?: number[], state?: number, after?: number[],
- *   first?: boolean, cures?: number[], at?: string[], answers: PlanAnswer[]}} PlanCheck
- *   `cures`: the repair that it makes, and the answer that says it cured. `at`: ids of the page's sections with it.
- * @typedef {{fault: string, causes: PlanCause[], none?: number | string, repairs: PlanRepair[], accesses?: PlanAccess[],
- *   tasks?: PlanTask[], states: string[], change: number[][], start: number, checks: PlanCheck[]}} PlanProblem
+ * @typedef {{id: string, seconds: number, extras?: number[], state?: number, after?: number[], first?: boolean,
+ *   cures?: number[], at?: string[], answers: PlanAnswer[]}} PlanCheck
+ *   `extras`: in order, with all that they need. `cures`: the repair that it makes, and the answer that says it cured. `at`: ids of the page's sections with it.
+ * @typedef {{fault: string, causes: PlanCause[], none?: number | string, repairs: PlanRepair[], extras?: PlanExtra[],
+ *   states: string[], change: number[][], start: number, checks: PlanCheck[]}} PlanProblem
  *   `none`: weight of "none of these". `states`: ids, the first may be empty. `change`: seconds from row to column.
  *
- * What the reader did, in order. A state is nothing else, so a kept one leads to the same place again.
+ * What the reader did, in order; nothing else is kept, so kept moves lead to the same place again.
  * @typedef {{kind: "answer" | "known", check: string, answer: number} | {kind: "skip", check: string}
  *   | {kind: "tried", repair: string, cured: boolean}} PlanMove
- * @typedef {{readonly moves: readonly PlanMove[]}} PlanState
+ *   A check was taken; its answer was known before, which takes no time and opens nothing; it cannot be done now, nor can
+ *   those that come after it; a repair was made.
  *
  * A cause still possible. `weight`: in proportion to the others, exact. `share`: per mille of the listed causes.
  * @typedef {{cause: string, weight: number | bigint, share: number}} PlanLeft
  *
  * What comes next.
- * @typedef {{access: string[], makeSafe: string[], state: string | null}} PlanPrepare
- *   What is still to be opened (in order), made safe, and the state to bring the machine into (null: it is in it).
- * @typedef {{seconds: number, exact: boolean, gap: number, value: number | bigint, weight: number | bigint}} PlanToGo
- *   `seconds`: expected until the cause is found, rounded. `exact`: proved least; else `gap` is how much more than the
- *   least it may be, per mille. `value` / `weight`: the seconds as an exact fraction.
- * @typedef {{kind: "check", check: string, prepare: PlanPrepare, seconds: number, toGo: PlanToGo}} PlanNextCheck
- *   `seconds`: of the check with everything to be done for it here.
- * @typedef {{kind: "repair", repair: string, causes: string[], shown: boolean, seconds: number, cured: boolean,
- *   inTurn: string[]}} PlanNextRepair
+ * @typedef {{seconds: number, exact: boolean, value: number | bigint, weight: number | bigint}} PlanToGo
+ *   `seconds`: expected until the cause is found, rounded. `exact`: proved least. `value` / `weight`: the seconds as an
+ *   exact fraction.
+ * @typedef {{kind: "check", check: string, due: number[], state: string | null, seconds: number, toGo: PlanToGo}} PlanNextCheck
+ *   `due`: extras still to be paid, in order. `state`: to bring the machine into (null: it is in it). `seconds`: of the check
+ *   with everything to be done for it here.
+ * @typedef {{kind: "repair", repair: string, causes: string[], shown: boolean, cured: boolean, inTurn: string[]}} PlanNextRepair
  *   `shown`: some answer left only causes with this repair; else it was inferred. `cured`: a swap has made it already.
  *   `inTurn`: where no check tells the causes apart, all repairs in the order to try them; else empty.
  * @typedef {{kind: "exit", fault: string}} PlanNextExit
@@ -49,316 +48,167 @@ var Bayleaf = Bayleaf || {};
  *   `none`: only "none of these" is left. `contradiction`: the answers and repairs leave nothing. `skipped`: only a check
  *   that cannot be done now would tell what is left apart.
  * @typedef {PlanNextCheck | PlanNextRepair | PlanNextExit | PlanNextCured | PlanNextEscalate} PlanNext
+ *
+ * Where the moves lead: causes still possible ("none of these" last), checks taken, of those the ones that have
+ * parted the causes, checks skipped, and extras paid, by place; the state of the machine, seconds spent; what ended it; the
+ * answer given last; all answers given.
+ * @typedef {{alive: number[], taken: number[], split: number[], skipped: number[], open: number[], at: number, spent: number,
+ *   ended: PlanNext | null, last: number[], given: number[][]}} PlanPlace
  */
 
-Bayleaf.plan = (function () {
+Bayleaf.plan = (() => {
   "use strict";
-  var load = typeof require === "function" ? require : null;
-  /** @type {typeof Bayleaf.planSearch} */
-  var search = load ? load("./plan-search.js") : Bayleaf.planSearch;
-
-  // ---- moves ----
-
-  /** @param {readonly PlanMove[]} moves @returns {PlanState} */
-  function stateOf(moves) { return Object.freeze({ moves: Object.freeze(moves) }); }
-
-  /** @param {PlanState} state @param {PlanMove} move @returns {PlanState} */
-  function add(state, move) { return stateOf(state.moves.concat([Object.freeze(move)])); }
-
-  /** Nothing answered. @param {PlanProblem} problem @returns {PlanState} */
-  function begin(problem) { return stateOf([]); }
-
-  /** A check was taken. @param {PlanProblem} problem @param {PlanState} state @param {string} check @param {number} answer @returns {PlanState} */
-  function answer(problem, state, check, answer) { return add(state, { kind: "answer", check: check, answer: answer }); }
-
-  /** An answer that was known before: it takes no time and opens nothing. @param {PlanProblem} problem @param {PlanState} state @param {string} check @param {number} answer @returns {PlanState} */
-  function known(problem, state, check, answer) { return add(state, { kind: "known", check: check, answer: answer }); }
-
-  /** A check that cannot be done now, nor can those that come after it. @param {PlanProblem} problem @param {PlanState} state @param {string} check @returns {PlanState} */
-  function skip(problem, state, check) { return add(state, { kind: "skip", check: check }); }
-
-  /** A repair was made. @param {PlanProblem} problem @param {PlanState} state @param {string} repair @param {boolean} cured @returns {PlanState} */
-  function tried(problem, state, repair, cured) { return add(state, { kind: "tried", repair: repair, cured: cured }); }
-
-  /** The state without one of its moves. @param {PlanProblem} problem @param {PlanState} state @param {number} move @returns {PlanState} */
-  function without(problem, state, move) { return stateOf(state.moves.filter(function (_, at) { return at !== move; })); }
+  const { solver, leaves, divisor } = Bayleaf.planSearch;
 
   // ---- where the moves lead ----
 
-  /**
-   * @typedef {{alive: boolean[], none: boolean, parts: bigint[], taken: boolean[], skipped: boolean[], open: boolean[],
-   *   safe: boolean[], at: number, spent: number, exit: string | null, cured: number, last: number[] | null,
-   *   given: number[][]}} Place
-   *   Causes still possible, in how many even parts each was split, what was taken, skipped, opened and made safe, the
-   *   state of the machine, seconds spent; the repair that cured, or -1; the answer given last; all answers given.
-   */
+  /** @param {{id: string}[]} list @param {string} id */
+  const placeOf = (list, id) => list.findIndex((entry) => entry.id === id);
 
-  /** @param {{id: string}[]} list @param {string} id @returns {number} */
-  function placeOf(list, id) { return list.findIndex(function (entry) { return entry.id === id; }); }
-
-  /** @template T @param {T[]} list @param {boolean} value @returns {boolean[]} */
-  function all(list, value) { return list.map(function () { return value; }); }
-
-  /** Whatever does not belong to the problem is passed over: a kept state may be of another edition. @param {PlanProblem} problem @param {PlanState} state @returns {Place} */
-  function follow(problem, state) {
-    /** @type {Place} */
-    var place = {
-      alive: all(problem.causes, true), none: problem.none !== undefined,
-      parts: problem.causes.map(function () { return BigInt(1); }),
-      taken: all(problem.checks, false), skipped: all(problem.checks, false),
-      open: all(problem.accesses || [], false), safe: all(problem.tasks || [], false),
-      at: problem.start, spent: 0, exit: null, cured: -1, last: null, given: []
+  /** What belongs to no problem is passed over: kept moves may be of another edition. @param {PlanProblem} problem @param {readonly PlanMove[]} moves */
+  function follow(problem, moves) {
+    const { causes, repairs, checks } = problem, /** @type {PlanPlace} */ place = {
+      alive: [...causes.keys()].concat(problem.none === undefined ? [] : causes.length),
+      taken: [], split: [], skipped: [], open: [], at: problem.start, spent: 0, ended: null, last: [], given: []
     };
-    state.moves.forEach(function (move) { step(problem, place, move); });
+    for (const move of moves) {
+      if (move.kind === "tried") {
+        const repair = placeOf(repairs, move.repair);
+        if (repair < 0) continue;
+        if (swapped(problem, place) !== repair) place.spent += repairs[repair].seconds;
+        if (move.cured) place.ended = { kind: "cured", repair: move.repair };
+        else place.alive = place.alive.filter((cause) => cause === causes.length || causes[cause].repair !== repair);
+        if (!move.cured) place.last = [];
+        continue;
+      }
+      const at = placeOf(checks, move.check), check = checks[at];
+      if (!check || place.taken.includes(at)) continue;
+      if (move.kind === "skip") { place.skipped.push(at); continue; }
+      const answer = check.answers[move.answer];
+      if (!answer) continue;
+      if (move.kind === "answer") {
+        place.spent += cost(problem, place, check);
+        place.open = place.open.concat(check.extras || []);
+        if (check.state !== undefined) place.at = check.state;
+      }
+      place.taken.push(at);
+      place.skipped = place.skipped.filter((other) => other !== at);
+      place.given.push(place.last = [at, move.answer]);
+      if (answer.exit !== undefined) { place.ended = place.ended || { kind: "exit", fault: answer.exit }; continue; }
+      place.split.push(at);
+      place.alive = place.alive.filter((cause) => leaves(answer, cause, causes.length));
+    }
     return place;
   }
 
-  /** @param {PlanProblem} problem @param {Place} place @param {PlanMove} move */
-  function step(problem, place, move) {
-    if (move.kind === "tried") { repaired(problem, place, placeOf(problem.repairs, move.repair), move.cured); return; }
-    var at = placeOf(problem.checks, move.check), check = problem.checks[at];
-    if (!check || place.taken[at]) return;
-    if (move.kind === "skip") { place.skipped[at] = true; return; }
-    var given = check.answers[move.answer];
-    if (!given) return;
-    if (move.kind === "answer") pay(problem, place, check);
-    place.taken[at] = true;
-    place.skipped[at] = false;
-    place.last = [at, move.answer];
-    place.given.push(place.last);
-    if (given.exit !== undefined) { place.exit = given.exit; return; }
-    place.none = place.none && given.none === true;
-    place.alive.forEach(function (alive, cause) {
-      place.alive[cause] = alive && leaves(given, cause);
-      var parts = check.answers.filter(function (other) { return leaves(other, cause); }).length;
-      if (place.alive[cause]) place.parts[cause] *= BigInt(parts);
-    });
+  /** The repair that the last answer says was made and cured. @param {PlanProblem} problem @param {PlanPlace} place */
+  function swapped(problem, { last: [check, answer] }) {
+    const cures = check === undefined ? undefined : problem.checks[check].cures;
+    return cures && cures[1] === answer ? cures[0] : -1;
   }
 
-  /** @param {PlanAnswer} answer @param {number} cause @returns {boolean} */
-  function leaves(answer, cause) { return answer.leaves !== undefined && answer.leaves.indexOf(cause) >= 0; }
+  /** Extras still to be paid for a check. @param {PlanPlace} place @param {PlanCheck} check */
+  const dueFor = (place, check) => (check.extras || []).filter((extra) => !place.open.includes(extra));
+  /** Seconds of a check with everything to be done for it. @param {PlanProblem} problem @param {PlanPlace} place @param {PlanCheck} check */
+  const cost = (problem, place, check) => dueFor(place, check).reduce((sum, extra) => sum + (problem.extras || [])[extra].seconds,
+    check.seconds + (check.state === undefined ? 0 : problem.change[place.at][check.state]));
 
-  /** @param {PlanProblem} problem @param {Place} place @param {number} repair @param {boolean} cured */
-  function repaired(problem, place, repair, cured) {
-    if (repair < 0) return;
-    if (swapped(problem, place) !== repair) place.spent += problem.repairs[repair].seconds;
-    if (cured) { place.cured = repair; return; }
-    problem.causes.forEach(function (cause, at) { if (cause.repair === repair) place.alive[at] = false; });
-    place.last = null;
-  }
+  /** Seconds so far. @param {PlanProblem} problem @param {readonly PlanMove[]} moves */
+  const spent = (problem, moves) => follow(problem, moves).spent;
 
-  /** The repair that the last answer says was made and cured, or -1. @param {PlanProblem} problem @param {Place} place @returns {number} */
-  function swapped(problem, place) {
-    var cures = place.last && problem.checks[place.last[0]].cures;
-    return cures && place.last && cures[1] === place.last[1] ? cures[0] : -1;
-  }
-
-  /** Accesses still closed, those that others need first. @param {PlanProblem} problem @param {Place} place @param {PlanCheck} check @returns {number[]} */
-  function toOpen(problem, place, check) {
-    var accesses = problem.accesses || [], /** @type {number[]} */ wanted = (check.access || []).slice();
-    for (var n = 0; n < wanted.length; n++) {
-      (accesses[wanted[n]].needs || []).forEach(function (need) { if (wanted.indexOf(need) < 0) wanted.push(need); });
+  /** Checks that are skipped, or come after one that is. @param {PlanProblem} problem @param {PlanPlace} place */
+  function blocked(problem, place) {
+    const found = place.skipped.slice();
+    for (let before = -1; before < found.length;) {
+      before = found.length;
+      problem.checks.forEach((check, at) => {
+        if (!found.includes(at) && !place.taken.includes(at) && (check.after || []).some((earlier) => found.includes(earlier))) found.push(at);
+      });
     }
-    wanted = wanted.filter(function (access, at) { return !place.open[access] && wanted.indexOf(access) === at; });
-    wanted.sort(function (a, b) { return a - b; });
-    var /** @type {number[]} */ opens = [];
-    /** @param {number} access @returns {boolean} */
-    function ready(access) {
-      return opens.indexOf(access) < 0 && (accesses[access].needs || []).every(function (need) { return wanted.indexOf(need) < 0 || opens.indexOf(need) >= 0; });
-    }
-    for (var next = wanted.find(ready); next !== undefined; next = wanted.find(ready)) opens.push(next);
-    return opens;
-  }
-
-  /** @param {PlanProblem} problem @param {Place} place @param {PlanCheck} check @returns {{opens: number[], safe: number[], change: number | null, seconds: number}} */
-  function cost(problem, place, check) {
-    var opens = toOpen(problem, place, check), tasks = problem.tasks || [], accesses = problem.accesses || [];
-    var safe = tasks.map(function (_, at) { return at; }).filter(function (at) { return !place.safe[at] && (check.makeSafe || []).indexOf(at) >= 0; });
-    var seconds = check.seconds;
-    opens.forEach(function (at) { seconds += accesses[at].seconds; });
-    safe.forEach(function (at) { seconds += tasks[at].seconds; });
-    if (check.state !== undefined) seconds += problem.change[place.at][check.state];
-    var change = check.state !== undefined && check.state !== place.at ? check.state : null;
-    return { opens: opens, safe: safe, change: change, seconds: seconds };
-  }
-
-  /** @param {PlanProblem} problem @param {Place} place @param {PlanCheck} check */
-  function pay(problem, place, check) {
-    var due = cost(problem, place, check);
-    place.spent += due.seconds;
-    due.opens.forEach(function (at) { place.open[at] = true; });
-    due.safe.forEach(function (at) { place.safe[at] = true; });
-    if (check.state !== undefined) place.at = check.state;
+    return found;
   }
 
   // ---- what is left ----
 
-  /** @param {bigint} a @param {bigint} b @returns {bigint} */
-  function divisor(a, b) { while (b) { var rest = a % b; a = b; b = rest; } return a; }
+  /** The solvers of the pages' faults, by what the reader said that changes more than the position. @type {WeakMap<PlanProblem, Map<string, ReturnType<typeof solver>>>} */
+  const solvers = new WeakMap(), MOST_KEPT = 8;
 
-  /** Weights of the causes still possible and of "none of these", whole and without a common divisor. @param {PlanProblem} problem @param {Place} place @returns {{causes: bigint[], none: bigint}} */
-  function weights(problem, place) {
-    var zero = BigInt(0), whole = BigInt(1);
-    place.parts.forEach(function (parts, at) { if (place.alive[at]) whole = whole / divisor(whole, parts) * parts; });
-    var causes = problem.causes.map(function (cause, at) { return place.alive[at] ? BigInt(cause.weight) * (whole / place.parts[at]) : zero; });
-    var none = place.none ? BigInt(problem.none || 0) * whole : zero;
-    var common = causes.reduce(divisor, none);
-    return common ? { causes: causes.map(function (weight) { return weight / common; }), none: none / common } : { causes: causes, none: none };
+  /** The solver for a place, and its position. @param {PlanProblem} problem @param {PlanPlace} place */
+  function situation(problem, place) {
+    const out = blocked(problem, place), { causes, checks } = problem, none = causes.length, kept = solvers.get(problem) || new Map();
+    const weights = causes.map((cause) => BigInt(cause.weight)).concat(problem.none === undefined ? [] : BigInt(problem.none));
+    // Where nothing left has a weight, all are taken as equally likely, and nothing splits them further.
+    const weightless = !place.alive.some((cause) => weights[cause]), usable = [...checks.keys()].filter((at) => !out.includes(at) && !(weightless && place.taken.includes(at)));
+    if (weightless) weights.fill(BigInt(1), 0, none);
+    // The answers so far have not split what "none of these" weighs.
+    if (weights[none]) for (const at of place.split) weights[none] *= BigInt(checks[at].answers.filter((answer) => answer.none).length || 1);
+    const name = [usable, weights].join(";"), made = kept.get(name) || solver(problem, weights, usable);
+    if (kept.size > MOST_KEPT) kept.clear();
+    solvers.set(problem, kept.set(name, made));
+    const position = { set: made.bits(place.alive), done: made.tracked(place.split), open: made.bits([...new Set(place.open)]), at: place.at };
+    return { solver: made, position, weightless };
   }
 
-  /** @param {bigint} whole @returns {number | bigint} */
-  function plain(whole) { return whole <= BigInt(Number.MAX_SAFE_INTEGER) ? Number(whole) : whole; }
-
-  /** The causes still possible, in the order of the guide. @param {PlanProblem} problem @param {PlanState} state @returns {PlanLeft[]} */
-  function left(problem, state) {
-    var place = follow(problem, state), weight = weights(problem, place).causes;
-    var total = weight.reduce(function (sum, one) { return sum + one; }, BigInt(0));
-    var counted = place.alive.filter(Boolean).length, /** @type {PlanLeft[]} */ list = [];
-    problem.causes.forEach(function (cause, at) {
-      if (!place.alive[at]) return;
-      // Where nothing left has a weight, all are taken as equally likely.
-      var top = total ? weight[at] : BigInt(1), bottom = total || BigInt(counted);
-      list.push({ cause: cause.id, weight: plain(weight[at]), share: Number((top * BigInt(2000) + bottom) / (bottom * BigInt(2))) });
-    });
-    return list;
+  /** The causes still possible, in the order of the guide. @param {PlanProblem} problem @param {readonly PlanMove[]} moves @returns {PlanLeft[]} */
+  function left(problem, moves) {
+    const place = follow(problem, moves), { solver, position, weightless } = situation(problem, place), weights = solver.weighed(position.done);
+    const common = place.alive.reduce((all, cause) => /** @type {any} */ (divisor)(all, weights[cause]), solver.bits([]));
+    const listed = place.alive.filter((cause) => cause < problem.causes.length), all = listed.reduce((sum, cause) => sum + Number(weights[cause]), 0);
+    return listed.map((cause) => ({
+      cause: problem.causes[cause].id, weight: weightless ? 0 : weights[cause] / common,
+      share: Math.round(all ? Number(weights[cause]) * 1000 / all : 1000 / listed.length)
+    }));
   }
-
-  /** Seconds so far. @param {PlanProblem} problem @param {PlanState} state @returns {number} */
-  function spent(problem, state) { return follow(problem, state).spent; }
 
   // ---- what comes next ----
 
-  /** Checks that are skipped, or come after one that is. @param {PlanProblem} problem @param {Place} place @returns {boolean[]} */
-  function blocked(problem, place) {
-    var found = place.skipped.slice();
-    for (var again = true; again;) {
-      again = false;
-      problem.checks.forEach(function (check, at) {
-        var waits = !found[at] && !place.taken[at] && (check.after || []).some(function (earlier) { return found[earlier]; });
-        if (waits) { found[at] = true; again = true; }
-      });
+  /** What comes next; null when it has not been worked out by the time `end`: asked again, it goes on from there. @param {PlanProblem} problem @param {readonly PlanMove[]} moves @param {number} [end] @returns {PlanNext | null} */
+  function next(problem, moves, end = Infinity) {
+    const place = follow(problem, moves), { causes, checks, repairs } = problem, none = causes.length;
+    if (place.ended) return place.ended;
+    const listed = place.alive.filter((cause) => cause < none);
+    if (!listed.length) return { kind: "escalate", why: place.alive.length ? "none" : "contradiction" };
+    const { solver, position } = situation(problem, place);
+    const found = solver.plan(position, pinned(problem, place), end);
+    if (!found) return null;
+    const check = checks[found.check];
+    if (check) {
+      return {
+        kind: "check", check: check.id, due: dueFor(place, check), state: check.state === undefined || check.state === place.at ? null : problem.states[check.state],
+        seconds: cost(problem, place, check),
+        toGo: { seconds: Math.round(Number(found.value) / Number(found.weight)), exact: found.exact, value: found.value, weight: found.weight }
+      };
     }
-    return found;
-  }
-
-  /** The question that is left: what is open, safe or known costs nothing any more, what is skipped is not there. @param {PlanProblem} problem @param {Place} place @returns {Question} */
-  function rest(problem, place) {
-    var weight = weights(problem, place), out = blocked(problem, place);
-    var causes = numbers(problem.causes).filter(function (at) { return place.alive[at]; });
-    var checks = numbers(problem.checks).filter(function (at) { return !place.taken[at] && !out[at]; });
-    return {
-      causes: causes.map(function (at) {
-        var cause = problem.causes[at];
-        return { id: cause.id, weight: weight.causes[at], repair: cause.repair, eliminable: cause.eliminable === true };
-      }),
-      none: place.none ? weight.none : null,
-      repairs: problem.repairs,
-      accesses: (problem.accesses || []).map(function (access, at) { return { seconds: place.open[at] ? 0 : access.seconds, needs: access.needs || [] }; }),
-      tasks: (problem.tasks || []).map(function (task, at) { return place.safe[at] ? 0 : task.seconds; }),
-      change: problem.change, start: place.at,
-      checks: checks.map(function (at) {
-        var check = problem.checks[at];
-        return {
-          id: check.id, seconds: check.seconds, access: check.access || [], makeSafe: check.makeSafe || [],
-          state: check.state === undefined ? -1 : check.state, first: check.first === true,
-          after: (check.after || []).map(function (earlier) { return checks.indexOf(earlier); }).filter(function (earlier) { return earlier >= 0; }),
-          answers: check.answers.map(function (given) {
-            return {
-              leaves: numbers(causes).filter(function (cause) { return leaves(given, causes[cause]); }),
-              none: place.none && given.none === true, exit: given.exit !== undefined
-            };
-          })
-        };
-      })
-    };
-  }
-
-  /** @template T @param {T[]} list @returns {number[]} */
-  function numbers(list) { return list.map(function (_, at) { return at; }); }
-
-  /** What was worked out last: a page asks for the same place again and again. @type {WeakMap<PlanProblem, Map<string, PlanNext>>} */
-  var memory = new WeakMap(), MOST_KEPT = 200;
-
-  /** What comes next. @param {PlanProblem} problem @param {PlanState} state @returns {PlanNext} */
-  function next(problem, state) {
-    var kept = memory.get(problem) || new Map(), name = JSON.stringify(state.moves), found = kept.get(name);
-    if (found) return found;
-    found = nextAt(problem, state);
-    if (kept.size >= MOST_KEPT) kept.clear();
-    memory.set(problem, kept.set(name, found));
-    return found;
-  }
-
-  /** @param {PlanProblem} problem @param {PlanState} state @returns {PlanNext} */
-  function nextAt(problem, state) {
-    var place = follow(problem, state);
-    if (place.cured >= 0) return { kind: "cured", repair: problem.repairs[place.cured].id };
-    if (place.exit !== null) return { kind: "exit", fault: place.exit };
-    if (place.alive.indexOf(true) < 0) return { kind: "escalate", why: place.none ? "none" : "contradiction" };
-    var found = search.plan(rest(problem, place));
-    if (found.check !== null) return checkNext(problem, place, found.check, found);
-    return repairNext(problem, place, found.repairs);
-  }
-
-  /** @param {PlanProblem} problem @param {Place} place @param {string} id @param {Found} found @returns {PlanNextCheck} */
-  function checkNext(problem, place, id, found) {
-    var check = problem.checks[placeOf(problem.checks, id)], due = cost(problem, place, check);
-    var accesses = problem.accesses || [], tasks = problem.tasks || [];
-    var rounded = (BigInt(found.value) * BigInt(2) + BigInt(found.weight)) / (BigInt(found.weight) * BigInt(2));
-    return {
-      kind: "check", check: id,
-      prepare: {
-        access: due.opens.map(function (at) { return accesses[at].id; }),
-        makeSafe: due.safe.map(function (at) { return tasks[at].id; }),
-        state: due.change === null ? null : problem.states[due.change]
-      },
-      seconds: due.seconds,
-      toGo: { seconds: Number(rounded), exact: found.exact, gap: found.gap, value: found.value, weight: found.weight }
-    };
-  }
-
-  /** @param {PlanProblem} problem @param {Place} place @param {number[]} repairs @returns {PlanNextRepair | PlanNextEscalate} */
-  function repairNext(problem, place, repairs) {
     // Trying on a guess is for causes that no check tells apart, not for want of a check that is skipped.
-    if (!mayEnd(problem, place) && skippedTells(problem, place)) return { kind: "escalate", why: "skipped" };
-    var repair = repairs[0], cured = swapped(problem, place) === repair;
-    var causes = problem.causes.filter(function (cause, at) { return place.alive[at] && cause.repair === repair; });
+    const repair = found.repairs[0], cured = swapped(problem, place) === repair;
+    const sure = listed.every((cause) => causes[cause].repair === repair && (listed.length === place.alive.length || causes[cause].eliminable));
+    const tells = (/** @type {number} */ at) => checks[at].answers.some((answer) => {
+      const kept = place.alive.filter((cause) => leaves(answer, cause, none)).length;
+      return kept > 0 && kept < place.alive.length;
+    });
+    if (!sure && blocked(problem, place).some(tells)) return { kind: "escalate", why: "skipped" };
+    const shows = place.given.some(([at, n]) => {
+      const answer = checks[at].answers[n], all = answer.leaves || [];
+      return all.length > 0 && !(answer.none && problem.none !== undefined) && all.every((cause) => causes[cause].repair === repair);
+    });
     return {
-      kind: "repair", repair: problem.repairs[repair].id, causes: causes.map(function (cause) { return cause.id; }),
-      shown: cured || (repairs.length === 1 && shows(problem, place, repair)),
-      seconds: cured ? 0 : problem.repairs[repair].seconds, cured: cured,
-      inTurn: repairs.length > 1 ? repairs.map(function (at) { return problem.repairs[at].id; }) : []
+      kind: "repair", repair: repairs[repair].id, causes: listed.filter((cause) => causes[cause].repair === repair).map((cause) => causes[cause].id),
+      shown: cured || found.repairs.length === 1 && shows, cured, inTurn: found.repairs.length > 1 ? found.repairs.map((/** @type {number} */ at) => repairs[at].id) : []
     };
   }
 
-  /** All that is left shares one repair, and the search may end on it. @param {PlanProblem} problem @param {Place} place @returns {boolean} */
-  function mayEnd(problem, place) {
-    var causes = problem.causes.filter(function (_, at) { return place.alive[at]; });
-    return causes.every(function (cause) { return cause.repair === causes[0].repair && (!place.none || cause.eliminable === true); });
+  /** Pinned checks still to be taken, in the order given, each after those it comes after. @param {PlanProblem} problem @param {PlanPlace} place */
+  function pinned(problem, place) {
+    const /** @type {number[]} */ list = [], out = blocked(problem, place).concat(place.taken);
+    /** @param {number} at */
+    function pin(at) {
+      if (list.includes(at) || out.includes(at)) return;
+      (problem.checks[at].after || []).forEach(pin);
+      list.push(at);
+    }
+    problem.checks.forEach((check, at) => { if (check.first) pin(at); });
+    return list;
   }
 
-  /** Some check that cannot be done now has an answer that leaves some of what is left, but not all. @param {PlanProblem} problem @param {Place} place @returns {boolean} */
-  function skippedTells(problem, place) {
-    var out = blocked(problem, place);
-    return problem.checks.some(function (check, at) {
-      return out[at] && !place.taken[at] && check.answers.some(function (given) {
-        var kept = numbers(problem.causes).filter(function (cause) { return place.alive[cause]; }).map(function (cause) { return leaves(given, cause); });
-        if (place.none) kept.push(given.none === true);
-        return kept.indexOf(true) >= 0 && kept.indexOf(false) >= 0;
-      });
-    });
-  }
-
-  /** Some answer given left only causes with this repair. @param {PlanProblem} problem @param {Place} place @param {number} repair @returns {boolean} */
-  function shows(problem, place, repair) {
-    return place.given.some(function (given) {
-      var answer = problem.checks[given[0]].answers[given[1]], causes = answer.leaves || [];
-      return causes.length > 0 && !(answer.none === true && problem.none !== undefined) &&
-        causes.every(function (cause) { return problem.causes[cause].repair === repair; });
-    });
-  }
-
-  return { begin: begin, answer: answer, known: known, skip: skip, tried: tried, without: without, left: left, next: next, spent: spent };
+  return { left, next, spent };
 })();
-
-(typeof module === "object" ? module : {}).exports = Bayleaf.plan;

@@ -8,7 +8,8 @@
 
   /** @typedef {{kind: string, check?: any, answer?: any, repair?: any, cured?: boolean}} Move */
   var WHY = /** @type {Object<string, string>} */ ({ stuck: "why_stuck", none: "why_none", contradiction: "why_contradiction", skipped: "why_skipped" });
-  var PLAN = ["answer", "known", "skip", "tried"];
+  /** Milliseconds that a page may be busy at a stretch. */
+  var STRETCH = 40;
   var key = "walk " + B.guide.hash + " " + fault;
   var old = B.kept(key) || {};
   /** @type {Move[]} */
@@ -73,13 +74,8 @@
 
   // ---- moves ----
 
-  /** @param {Move[]} list */
-  function stateOf(list) {
-    return list.reduce(function (/** @type {PlanState} */ state, /** @type {Move} */ move) {
-      if (PLAN.indexOf(move.kind) < 0) { return state; }
-      return /** @type {any} */ (plan)[move.kind](problem, state, move.check || move.repair, move.kind === "tried" ? move.cured : move.answer);
-    }, plan.begin(problem));
-  }
+  /** What comes next after some moves; null where that takes longer than a moment: asked again, it is worked out further. @param {Move[]} list */
+  function nextAfter(list) { return plan.next(problem, /** @type {any} */ (list), performance.now() + STRETCH); }
   /** @param {string} kind */
   function has(kind) { return moves.some(function (move) { return move.kind === kind; }); }
   function remember() {
@@ -88,6 +84,8 @@
   }
   /** Goes on with other moves; the way back in the browser leads to those before. @param {Move[]} list */
   function go(list) {
+    // The screen is the last one still: what is touched meanwhile was not meant for the next.
+    if (box.hasAttribute("aria-busy")) { return; }
     if (!begun) { begun = Date.now(); }
     editing = -1;
     // A link inside the page has left an entry without moves.
@@ -141,27 +139,24 @@
 
   /** What has to be done for a check from here, in the page's own words. @param {string} check @param {any} next */
   function checkBody(check, next) {
-    var from = source(check), body = make("div.walk-check"), prepare = next && next.prepare;
+    var from = source(check), body = make("div.walk-check");
     Array.prototype.forEach.call((one(".body", from) || from).children, function (child) {
       if (!child.matches("h2, h3, .answers, .possible, .outcomes")) { body.appendChild(copy(child)); }
     });
     inFull(body);
-    if (!prepare) { return body; }
-    /** @param {string} selector @param {string[]} ids @param {any} all */
-    function due(selector, ids, all) {
-      B.each("[data-" + selector + "]", function (/** @type {any} */ thing) {
-        var id = thing.dataset[selector], is = ids.indexOf(id) >= 0, note = one("i", thing);
-        if (note) { note.textContent = "(" + (is ? minutes(by(all, id).seconds || 0) : say("already_done")) + ")"; }
+    if (!next) { return body; }
+    // What is left of the time is for bringing the machine into its state.
+    var own = by(problem.checks, check).seconds, change = next.seconds - own;
+    (problem.extras || []).forEach(function (/** @type {any} */ extra, /** @type {number} */ at) {
+      var is = next.due.indexOf(at) >= 0;
+      if (is) { change -= extra.seconds; }
+      B.each("[data-" + (extra.safe ? "safe" : "open") + '="' + extra.id + '"]', function (/** @type {any} */ thing) {
+        var note = one("i", thing);
+        if (note) { note.textContent = "(" + (is ? minutes(extra.seconds) : say("already_done")) + ")"; }
         thing.classList.toggle("done", !is);
       }, body);
-    }
-    due("safe", prepare.makeSafe, problem.tasks || []);
-    due("open", prepare.access, problem.accesses || []);
-    var note = one("[data-state] i", body), takes = one("[data-takes]", body), own = by(problem.checks, check).seconds;
-    // What is left of the time is for bringing the machine into its state.
-    var change = prepare.access.concat(prepare.makeSafe).reduce(function (/** @type {number} */ left, /** @type {string} */ id) {
-      return left - (by((problem.accesses || []).concat(problem.tasks || []), id).seconds || 0);
-    }, next.seconds - own);
+    });
+    var note = one("[data-state] i", body), takes = one("[data-takes]", body);
     if (note) { note.textContent = change > 0 ? "(" + minutes(change) + ")" : ""; }
     if (takes) { takes.textContent = minutes(own) + (next.seconds === own ? "" : ", " + say("in_all") + " " + minutes(next.seconds)); }
     return body;
@@ -194,10 +189,12 @@
     }
   }
 
-  /** @param {PlanState} state @param {any} next */
-  function strip(state, next) {
-    var spent = confirming * +has("confirmed") + plan.spent(problem, state), left = plan.left(problem, state);
-    var cells = [fact("so_far", about(spent))];
+  function spent() { return confirming * +has("confirmed") + plan.spent(problem, /** @type {any} */ (moves)); }
+  function leftNow() { return plan.left(problem, /** @type {any} */ (moves)); }
+  /** @param {any} next */
+  function strip(next) {
+    var left = leftNow();
+    var cells = [fact("so_far", about(spent()))];
     if (next && next.toGo) { cells.push(fact("to_go", say("about") + " " + about(next.toGo.seconds))); }
     cells.push(fact("causes_left", String(left.length)));
     if (!moves.length) { return null; }
@@ -211,9 +208,8 @@
     fill.style.inlineSize = share / 10 + "%";
     return make("span.share-bar", { "aria-hidden": "true" }, [fill]);
   }
-  /** @param {PlanState} state */
-  function possible(state) {
-    var left = plan.left(problem, state);
+  function possible() {
+    var left = leftNow();
     if (left.length < 2 || has("tried") && moves[moves.length - 1].cured) { return null; }
     return make("section.left", { "aria-labelledby": "walk-left" }, [make("h3", { id: "walk-left" }, [say("still_possible")]), make("ol", null, left.map(function (each) {
       var share = Math.round(each.share / 10) + "\u00a0%";
@@ -277,29 +273,31 @@
     ]), knowns("")]];
   }
 
-  /** @param {PlanState} state @param {any} next */
-  function question(state, next) {
+  /** @param {any} next */
+  function question(next) {
     var check = next.check, knew = make("input", { type: "checkbox", id: "walk-knew" });
     var buttons = answers(check).map(function (given, at) {
       return answerButton(given.says, "", function () { add({ kind: knew.checked ? "known" : "answer", check: check, answer: at }); }, { "data-answer": at, "data-band": given.band });
     });
     var body = checkBody(check, next), tools = make("p.next-tools");
     reading(check, body, buttons);
-    ahead(state, check, buttons, tools);
+    ahead(check, buttons, tools);
     return [ask(check), [body, list(buttons.concat([answerButton(say("no_answer_fits"), say("escalation"), function () { add({ kind: "stuck", check: check }); }, { id: "walk-stuck", "class": "answer answer-none" })])),
       make("p.walk-ways", null, [make("label.tick", null, [knew, say("knew_it")]), " ", button("plain-button", say("cannot_now"), function () { add({ kind: "skip", check: check }); }, "walk-skip")]),
       tools, knowns(check)]];
   }
 
-  /** Looks ahead behind every answer, one at a time, while nobody waits: where it leads, and which tools come next. @param {PlanState} state @param {string} check @param {any} buttons @param {any} tools */
-  function ahead(state, check, buttons, tools) {
+  /** Looks ahead behind every answer, one at a time, while nobody waits: where it leads, and which tools come next. @param {string} check @param {any} buttons @param {any} tools */
+  function ahead(check, buttons, tools) {
     var at = 0, own = text(one("[data-tools]", source(check))), wanted = /** @type {any[]} */ ([]);
     function look() {
       if (at >= buttons.length) {
         if (wanted.length) { tools.textContent = say("tools_next") + " " + wanted.join(", "); }
         return;
       }
-      var next = plan.next(problem, plan.answer(problem, state, check, at));
+      var next = nextAfter(moves.concat([{ kind: "answer", check: check, answer: at }]));
+      timer = setTimeout(look, 20);
+      if (!next) { return; }
       one(".answer-to", buttons[at]).textContent = leads(next);
       if (next.kind === "check") {
         text(one("[data-tools]", source(next.check))).split(", ").forEach(function (/** @type {string} */ tool) {
@@ -307,7 +305,6 @@
         });
       }
       at += 1;
-      timer = setTimeout(look, 20);
     }
     timer = setTimeout(look, 60);
   }
@@ -342,40 +339,40 @@
   function found() {
     for (var at = moves.length - 1; at >= 0; at--) {
       if (moves[at].kind === "tried") {
-        var next = plan.next(problem, stateOf(moves.slice(0, at)));
-        return next.kind === "repair" && next.repair === moves[at].repair ? next : null;
+        var next = plan.next(problem, /** @type {any} */ (moves.slice(0, at)));
+        return next && next.kind === "repair" && next.repair === moves[at].repair ? next : null;
       }
     }
     return null;
   }
 
-  /** @param {any} next @param {PlanState} state */
-  function cured(next, state) {
+  /** @param {any} next */
+  function cured(next) {
     var was = next.kind === "repair" ? next : found(), sheet = copy(one('[data-repair="' + next.repair + '"]'));
     inFull(sheet);
-    return [say("cured_title"), [next.cured && make("p", null, [say("swap_cured")]), make("p.big", null, [say("cured_says")]), sheet, record(was, true, state)]];
+    return [say("cured_title"), [next.cured && make("p", null, [say("swap_cured")]), make("p.big", null, [say("cured_says")]), sheet, record(was, true)]];
   }
 
-  /** @param {any} was @param {boolean} isCured @param {PlanState} state */
-  function record(was, isCured, state) {
+  /** @param {any} was @param {boolean} isCured */
+  function record(was, isCured) {
     var room = make("section.record-room", { "aria-labelledby": "record-h" }), notes = /** @type {any[]} */ ([]);
     if (!B.record) { return null; }
     Object.keys(readings).forEach(function (check) { notes.push([ask(check), readings[check]]); });
     B.record.form(room, {
       fault: fault, title: text(one("h1")), causes: was ? was.causes.map(function (/** @type {string} */ id) { return { id: id, says: causeSays(id) }; }) : [],
       outcome: was && isCured ? was.shown ? "shown" : "inferred" : "unconfirmed", cured: isCured || (has("tried") ? false : null),
-      minutes: Math.ceil((confirming * +has("confirmed") + plan.spent(problem, state)) / 60), begun: begun,
+      minutes: Math.ceil(spent() / 60), begun: begun,
       answers: moves.map(function (move) { return [move.check || move.repair, (moveSays(move) || [])[1]]; }).filter(function (pair) { return pair[0] && pair[1]; }),
       told: moves.map(moveSays).filter(Boolean), readings: notes, moves: moves
     }, function () { moves = []; begun = 0; readings = {}; B.keep(key, null); });
     return room;
   }
 
-  /** @param {string} why @param {PlanState} state */
-  function stop(why, state) {
+  /** @param {string} why */
+  function stop(why) {
     var last = moves[moves.length - 1] || {}, says = why;
     if (why === "unconfirmed") { says = text(verify.querySelectorAll(".answer-to")[1]); } else { says = say(WHY[why] || WHY.none); }
-    return [say(last.kind === "unconfirmed" ? "it_is_not_so" : "stop_and_ask"), [make("p.big", null, [says]), escalation(), record(null, false, state)]];
+    return [say(last.kind === "unconfirmed" ? "it_is_not_so" : "stop_and_ask"), [make("p.big", null, [says]), escalation(), record(null, false)]];
   }
 
   /** @param {any} next */
@@ -385,8 +382,7 @@
     return [say("other_complaint"), [make("p.big", null, [say("other_says")]), make("p.repair", null, [link])]];
   }
 
-  /** @param {PlanState} state */
-  function change(state) {
+  function change() {
     var move = moves[editing], buttons = answers(move.check).map(function (given, at) {
       return answerButton(given.says, at === move.answer ? say("your_answer") : "", function () {
         go(moves.map(function (each, place) { return place === editing ? { kind: each.kind, check: each.check, answer: at } : each; }));
@@ -396,28 +392,35 @@
       button("plain-button", say("take_back"), function () { go(without(editing)); }, "walk-forget")])]];
   }
 
-  /** @param {PlanState} state @param {any} next */
-  function screen(state, next) {
+  /** @param {any} next */
+  function screen(next) {
     var last = moves[moves.length - 1] || {};
-    if (editing >= 0) { return change(state); }
-    if (last.kind === "unconfirmed" || last.kind === "stuck") { return stop(last.kind, state); }
+    if (editing >= 0) { return change(); }
+    if (last.kind === "unconfirmed" || last.kind === "stuck") { return stop(last.kind); }
     if (!has("confirmed")) { return start(); }
-    if (next.kind === "check") { return question(state, next); }
-    if (next.kind === "cured" || next.cured) { return cured(next, state); }
+    if (next.kind === "check") { return question(next); }
+    if (next.kind === "cured" || next.cured) { return cured(next); }
     if (next.kind === "repair") { return mend(next); }
-    return next.kind === "exit" ? otherFault(next) : stop(next.why, state);
+    return next.kind === "exit" ? otherFault(next) : stop(next.why);
   }
 
   /** @param {boolean} focus */
   function show(focus) {
     clearTimeout(timer);
-    var state = stateOf(moves), next = has("confirmed") ? plan.next(problem, state) : null, here = screen(state, next);
+    var next = has("confirmed") ? nextAfter(moves) : null;
+    if (has("confirmed") && !next) {
+      box.setAttribute("aria-busy", "true");
+      timer = setTimeout(function () { show(focus); });
+      return;
+    }
+    box.removeAttribute("aria-busy");
+    var here = screen(next);
     var done = moves.filter(function (move) { return move.kind === "answer" || move.kind === "known"; }).length;
     var number = editing < 0 && next && next.kind === "check" ? make("p.check-number", null, [make("span", null, [say("check")]), " ", make("b", null, [String(done + 1)])]) : null;
     var heading = make("h2", { id: "walk-h", tabindex: "-1" }, [here[0]]);
     panel.textContent = "";
-    [make("div.margin", null, [number, moves.length || editing >= 0 ? button("plain-button", say("back"), back, "walk-back") : null, strip(state, next)]),
-      make("div.body", null, [heading].concat(here[1], [make("div.walk-known", null, [possible(state), answered()])]))].forEach(function (part) { panel.appendChild(part); });
+    [make("div.margin", null, [number, moves.length || editing >= 0 ? button("plain-button", say("back"), back, "walk-back") : null, strip(next)]),
+      make("div.body", null, [heading].concat(here[1], [make("div.walk-known", null, [possible(), answered()])]))].forEach(function (part) { panel.appendChild(part); });
     if (focus) { heading.focus({ preventScroll: true }); box.scrollIntoView(); }
   }
 

@@ -23,7 +23,7 @@ use crate::render::views::pieces::Link;
 use crate::render::walk_data;
 
 /// What plans again on the page, each after those it needs.
-const SCRIPTS: [&str; 4] = ["script/plan-model.js", "script/plan-cover.js", "script/plan-search.js", "script/plan.js"];
+const SCRIPTS: [&str; 3] = ["script/plan-cover.js", "script/plan-search.js", "script/plan.js"];
 
 /// What walks with it.
 const WALK: [&str; 4] = ["edition.js", "script/reading.js", "script/record.js", "script/walk.js"];
