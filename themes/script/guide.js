@@ -1,14 +1,12 @@
 // What every page can use, and small comforts for a page that works without them: tables that keep their meaning when
 // stacked, the age of the copy, printing, a dark bay. Nothing is fetched and nothing leaves the device.
 var Bayleaf = Bayleaf || {};
-(function () {
+(() => {
   "use strict";
   var B = /** @type {any} */ (Bayleaf), doc = document, root = doc.documentElement;
 
-  /** Does something with every element of a selector. @param {string} selector @param {(element: any) => void} act @param {any} [within] */
-  function each(selector, act, within) {
-    Array.prototype.forEach.call((within || doc).querySelectorAll(selector), act);
-  }
+  /** Does something with every element of a selector. @param {string} selector @param {(element: any, at: number) => void} act @param {any} [within] */
+  const each = (selector, act, within) => (within || doc).querySelectorAll(selector).forEach(act);
   /** What is kept on this device; null where nothing is, or where storage is refused to local files. @param {string} key @returns {any} */
   function kept(key) {
     try { return JSON.parse(localStorage.getItem("bayleaf " + key) || "null"); } catch (refused) { return null; }
@@ -22,40 +20,39 @@ var Bayleaf = Bayleaf || {};
   }
   /** An interface sentence with its words in braces filled in. @param {string} key @param {Object<string, any>} [values] */
   function say(key, values) {
-    var text = ((B.guide || {}).words || {})[key] || key;
-    for (var name in values) { text = text.replace("{" + name + "}", values[name]); }
+    let text = ((B.guide || {}).words || {})[key] || key;
+    for (const name in values) { text = text.replace("{" + name + "}", values[name]); }
     return text;
   }
   /**
    * Makes an element. @param {string} tag "button.go" has the class go
-   * @param {Object<string, any> | null} traits attributes; functions are listeners, true stands for an empty attribute
-   * @param {any[]} inside texts and elements; what is empty is left out
+   * @param {any[]} inside texts and elements, also in lists; what is empty is left out. The first may be an object of
+   *   attributes instead: functions are listeners, true stands for an empty attribute
    */
-  function make(tag, traits, inside) {
-    var parts = tag.split("."), element = /** @type {any} */ (doc.createElement(parts[0])), classes = parts.slice(1).join(" ");
-    if (classes) { element.className = classes; }
-    if (element.localName === "button") { element.type = "button"; }
-    for (var name in traits) {
-      var trait = traits[name];
-      if (typeof trait === "function") { element.addEventListener(name, trait); } else if (trait || trait === 0) { element.setAttribute(name, trait === true ? "" : trait); }
+  function make(tag, ...inside) {
+    const [name, ...classes] = tag.split("."), element = /** @type {any} */ (doc.createElement(name)), first = inside[0];
+    if (classes.length) { element.className = classes.join(" "); }
+    if (name === "button") { element.type = name; }
+    if (first && first.constructor === Object) {
+      inside.shift();
+      for (const trait in first) {
+        const value = first[trait];
+        if (typeof value === "function") { element.addEventListener(trait, value); } else if (value || value === 0) { element.setAttribute(trait, value === true ? "" : value); }
+      }
     }
-    /** @type {any[]} */ ([]).concat(inside || []).forEach(function (part) {
-      if (part || part === 0) { element.appendChild(typeof part === "object" ? part : doc.createTextNode(part)); }
-    });
+    element.append(...inside.flat(2).filter((part) => part || part === 0));
     return element;
   }
-  B.each = each;
-  B.kept = kept;
-  B.keep = keep;
-  B.say = say;
-  B.make = make;
+  /** A term and what holds for it, in a list of facts. @param {string} term @param {any} says */
+  const fact = (term, says) => make("div", make("dt", say(term)), make("dd", says));
+  Object.assign(B, { each, kept, keep, say, make, fact });
 
   // A stacked table is laid out as blocks; some engines then forget that it is a table.
-  [["", "table"], [" thead, table.stack tbody", "rowgroup"], [" tr", "row"], [" td", "cell"], [" th[scope=col]", "columnheader"], [" th[scope=row]", "rowheader"]].forEach(function (pair) {
-    each("table.stack" + pair[0], function (element) { element.setAttribute("role", pair[1]); });
+  [["", "table"], [" thead, table.stack tbody", "rowgroup"], [" tr", "row"], [" td", "cell"], [" th[scope=col]", "columnheader"], [" th[scope=row]", "rowheader"]].forEach((pair) => {
+    each("table.stack" + pair[0], (element) => { element.setAttribute("role", pair[1]); });
   });
 
-  each("[data-age]", function (line) {
+  each("[data-age]", (line) => {
     var data = line.dataset, days = Math.floor((Date.now() - Date.parse(data.date)) / 86400000);
     if (!(days >= 0)) { return; }
     var late = +data.review > 0 && days > +data.review;
@@ -63,17 +60,17 @@ var Bayleaf = Bayleaf || {};
     line.classList.toggle("age-late", late);
   });
 
-  each("[data-print]", function (button) {
+  each("[data-print]", (button) => {
     button.hidden = false;
-    button.addEventListener("click", function () { print(); });
+    button.addEventListener("click", () => { print(); });
   });
 
   // The choice overrides what the device prefers, on this device only.
   var look = kept("look");
   if (look) { root.dataset.look = look; }
-  each("[data-dim]", function (button) {
+  each("[data-dim]", (button) => {
     button.hidden = false;
-    button.addEventListener("click", function () {
+    button.addEventListener("click", () => {
       var now = root.dataset.look || (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light");
       root.dataset.look = now === "dark" ? "light" : "dark";
       keep("look", root.dataset.look);

@@ -1,36 +1,36 @@
 // A procedure in the hand: ticks that stay, for steps and for what to take along, and timers that go on while the
 // device is locked.
-(function () {
+(() => {
   "use strict";
   var B = /** @type {any} */ (Bayleaf), say = B.say, make = B.make, guide = B.guide || {};
   var place = "ticks " + (guide.hash || "") + " " + document.body.dataset.page;
   var done = B.kept(place) || {}, line = /** @type {any} */ (document.querySelector("[data-ticked]")), timers = /** @type {(() => void)[]} */ ([]);
   if (!line) { return; }
 
-  B.each("[data-take] li", function (/** @type {any} */ item, /** @type {number} */ at) {
+  B.each("[data-take] li", (/** @type {any} */ item, /** @type {number} */ at) => {
     var box = make("input", { type: "checkbox", id: "take-" + at + "-" + (item.closest("[data-take]").previousElementSibling ? "b" : "a"), "data-tick": true });
-    var label = make("label.take", null, [box, item.textContent]);
+    var label = make("label.take", box, item.textContent);
     item.textContent = "";
     item.appendChild(label);
   });
 
   function write() {
     var boxes = document.querySelectorAll(".step [data-tick]"), ticked = 0;
-    Array.prototype.forEach.call(boxes, function (box) { ticked += +box.checked; });
+    Array.prototype.forEach.call(boxes, (box) => { ticked += +box.checked; });
     line.textContent = say("steps_done", { done: ticked, all: boxes.length }) + " ";
-    if (Object.keys(done).length) { line.appendChild(make("button.plain-button", { id: "untick", click: clear }, [say("untick")])); }
+    if (Object.keys(done).length) { line.appendChild(make("button.plain-button", { id: "untick", click: clear }, say("untick"))); }
   }
   function clear() {
     if (!confirm(say("untick_sure"))) { return; }
     done = {};
     B.keep(place, null);
-    B.each("[data-tick]", function (/** @type {any} */ box) { box.checked = false; });
-    timers.forEach(function (timer) { timer(); });
+    B.each("[data-tick]", (/** @type {any} */ box) => { box.checked = false; });
+    timers.forEach((timer) => { timer(); });
     write();
   }
-  B.each("[data-tick]", function (/** @type {any} */ box) {
+  B.each("[data-tick]", (/** @type {any} */ box) => {
     box.checked = !!done[box.id];
-    box.addEventListener("change", function () {
+    box.addEventListener("change", () => {
       if (box.checked) { done[box.id] = 1; } else { delete done[box.id]; }
       B.keep(place, Object.keys(done).length ? done : null);
       write();
@@ -38,15 +38,15 @@
   });
 
   // A timer keeps the moment of its end, so that a locked device cannot stop it.
-  B.each("[data-wait]", function (/** @type {any} */ room, /** @type {number} */ at) {
+  B.each("[data-wait]", (/** @type {any} */ room, /** @type {number} */ at) => {
     var seconds = +room.dataset.wait, id = "wait-" + at, tick = 0;
-    var face = make("b.time", { role: "timer" }), button = make("button", { id: id, click: function () {
+    var face = make("b.time", { role: "timer" }), button = make("button", { id: id, click: () => {
       done[id] = done[id] ? 0 : Date.now() + seconds * 1000;
       if (!done[id]) { delete done[id]; }
       B.keep(place, done);
       run();
     } }), told = make("span", { role: "status" });
-    [face, button, told].forEach(function (part) { room.appendChild(part); });
+    [face, button, told].forEach((part) => { room.appendChild(part); });
     /** @param {number} left */
     function clock(left) { var rest = Math.floor(left % 60); return Math.floor(left / 60) + ":" + (rest < 10 ? "0" : "") + rest; }
     function run() {

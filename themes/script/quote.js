@@ -1,5 +1,5 @@
 // The quote sheet: minutes times a rate that is typed on this device and stays there.
-(function () {
+(() => {
   "use strict";
   var B = /** @type {any} */ (Bayleaf), form = /** @type {any} */ (document.querySelector("[data-rate]"));
   if (!form) { return; }
@@ -10,19 +10,19 @@
   /** @param {boolean} silent */
   function costs(silent) {
     var price = parseFloat(rate.value.replace(/\s/g, "").replace(",", ".")), last = "";
-    B.each("[data-min]", function (/** @type {any} */ cell) {
+    B.each("[data-min]", (/** @type {any} */ cell) => {
       var cost = cell.querySelector(".cost");
       if (cost) { cell.removeChild(cost); }
       if (!(price > 0 && price < 1e6)) { return; }
       var amount = (cell.dataset.min * price / 60).toFixed(2) + (currency.value ? "\u00a0" + currency.value : "");
       if (cell.closest(".all")) { last += (last ? ", " : "") + amount; }
-      cell.appendChild(B.make("b.cost", null, [" " + amount]));
+      cell.appendChild(B.make("b.cost", " " + amount));
     });
     says.textContent = silent ? "" : last;
     B.keep("rate", { rate: rate.value, currency: currency.value });
   }
   form.hidden = false;
-  form.addEventListener("input", function () { costs(false); });
-  form.addEventListener("submit", function (/** @type {any} */ event) { event.preventDefault(); });
+  form.addEventListener("input", () => { costs(false); });
+  form.addEventListener("submit", (/** @type {any} */ event) => { event.preventDefault(); });
   costs(true);
 })();

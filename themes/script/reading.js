@@ -10,7 +10,7 @@
 // A mounted element gets the event "reading" with that result as its `detail` whenever it changes.
 var Bayleaf = typeof window === "undefined" ? {} : /** @type {any} */ (window).Bayleaf || (/** @type {any} */ (window).Bayleaf = {});
 
-Bayleaf.reading = (function () {
+Bayleaf.reading = (() => {
   "use strict";
 
   /**
@@ -42,33 +42,29 @@ Bayleaf.reading = (function () {
     return fraction(BigInt(parts[0]), BigInt(parts[1] || "1"));
   }
   /** @param {Fraction} a @param {Fraction} b */
-  function plus(a, b) { return fraction(a.n * b.d + b.n * a.d, a.d * b.d); }
+  const plus = (a, b) => fraction(a.n * b.d + b.n * a.d, a.d * b.d);
   /** @param {Fraction} a @param {Fraction} b */
-  function minus(a, b) { return fraction(a.n * b.d - b.n * a.d, a.d * b.d); }
+  const minus = (a, b) => fraction(a.n * b.d - b.n * a.d, a.d * b.d);
   /** @param {Fraction} a @param {Fraction} b */
-  function times(a, b) { return fraction(a.n * b.n, a.d * b.d); }
+  const times = (a, b) => fraction(a.n * b.n, a.d * b.d);
   /** @param {Fraction} a @param {Fraction} b */
-  function over(a, b) { return fraction(a.n * b.d, a.d * b.n); }
+  const over = (a, b) => fraction(a.n * b.d, a.d * b.n);
   /** @param {Fraction} a @param {Fraction} b @returns {number} below, at or above nothing */
   function compare(a, b) { var left = a.n * b.d, right = b.n * a.d; return left < right ? -1 : left > right ? 1 : 0; }
   /** @param {Fraction} a */
-  function size(a) { return { n: a.n < ZERO ? -a.n : a.n, d: a.d }; }
+  const size = (a) => ({ n: a.n < ZERO ? -a.n : a.n, d: a.d });
 
   // Units.
 
   /** @param {any[]} row symbol, factor, offset, ways, any case @returns {Unit} */
-  function unitOf(row) {
-    return { symbol: row[0], factor: exact(row[1]), offset: exact(row[2]), ways: row[3], anyCase: row[4] };
-  }
+  const unitOf = (row) => ({ symbol: row[0], factor: exact(row[1]), offset: exact(row[2]), ways: row[3], anyCase: row[4] });
   /** @param {Unit} unit @param {Fraction} value */
-  function toBase(unit, value) { return times(plus(value, unit.offset), unit.factor); }
+  const toBase = (unit, value) => times(plus(value, unit.offset), unit.factor);
   /** @param {Unit} unit @param {Fraction} base */
-  function inUnit(unit, base) { return minus(over(base, unit.factor), unit.offset); }
+  const inUnit = (unit, base) => minus(over(base, unit.factor), unit.offset);
   /** Without blanks and multiplication signs, raised digits lowered, look-alike letters made one. @param {string} text */
-  function squeezed(text) {
-    return text.replace(/[\s\u00b7*\u22c5]/g, "").replace(/\u00b2/g, "2").replace(/\u00b3/g, "3")
+  const squeezed = (text) => text.replace(/[\s\u00b7*\u22c5]/g, "").replace(/\u00b2/g, "2").replace(/\u00b3/g, "3")
       .replace(/\u03bc/g, "\u00b5").replace(/\u2126/g, "\u03a9").replace(/\u2206/g, "\u0394");
-  }
   /** @param {string} written @param {Unit[]} units @returns {Unit | null} */
   function unitNamed(written, units) {
     var tight = squeezed(written), tries = [tight, "\u00b0" + tight];
@@ -76,7 +72,7 @@ Bayleaf.reading = (function () {
       for (var u = 0; u < units.length; u++) { if (units[u].ways.indexOf(tries[t]) >= 0) { return units[u]; } }
       var low = tries[t].toLowerCase();
       for (u = 0; u < units.length; u++) {
-        if (units[u].anyCase && units[u].ways.some(function (way) { return way.toLowerCase() === low; })) { return units[u]; }
+        if (units[u].anyCase && units[u].ways.some((way) => way.toLowerCase() === low)) { return units[u]; }
       }
     }
     return null;
@@ -87,7 +83,7 @@ Bayleaf.reading = (function () {
   /** @param {string} text */
   function tidied(text) {
     var tidy = "";
-    Array.from(text.trim()).forEach(function (letter) {
+    Array.from(text.trim()).forEach((letter) => {
       if (ONE_LETTER[letter]) { tidy += (/[0-9]$/.test(tidy) ? " " : "") + ONE_LETTER[letter]; return; }
       if (letter === "\u2212" || letter === "\u2013") { tidy += "-"; } else if (letter === "\u2033" || letter === "\u201d") { tidy += "\""; } else if (letter === "\u2044") { tidy += "/"; } else if (/\s/.test(letter)) { if (!/ $/.test(tidy)) { tidy += " "; } } else { tidy += letter; }
     });
@@ -151,13 +147,11 @@ Bayleaf.reading = (function () {
   /** @param {(Fraction | null)[]} values @returns {{total: Fraction, missing: number}} */
   function sum(values) {
     var total = { n: ZERO, d: ONE }, missing = 0;
-    values.forEach(function (value) { if (value) { total = plus(total, value); } else { missing++; } });
+    values.forEach((value) => { if (value) { total = plus(total, value); } else { missing++; } });
     return { total: total, missing: missing };
   }
   /** The level with every rod in, in metres. @param {Fraction} level @param {Fraction} rodsOut cubic metres @param {Fraction} surface square metres @returns {Fraction | null} */
-  function withRodsIn(level, rodsOut, surface) {
-    return surface.n > ZERO ? plus(level, over(rodsOut, surface)) : null;
-  }
+  const withRodsIn = (level, rodsOut, surface) => surface.n > ZERO ? plus(level, over(rodsOut, surface)) : null;
   /** @param {(Fraction | null)[]} volts @returns {{after: number, lost: Fraction}[]} */
   function lost(volts) {
     var found = /** @type {{after: number, lost: Fraction}[]} */ ([]);
@@ -170,7 +164,7 @@ Bayleaf.reading = (function () {
   /** The stretch that loses most beyond what its wires may. @param {{after: number, lost: Fraction}[]} stretches @param {Fraction[]} may @returns {number} -1 where none does */
   function worst(stretches, may) {
     var most = { n: ZERO, d: ONE }, place = -1;
-    stretches.forEach(function (stretch) {
+    stretches.forEach((stretch) => {
       if (!may[stretch.after]) { return; }
       var beyond = minus(stretch.lost, may[stretch.after]);
       if (compare(beyond, most) > 0) { most = beyond; place = stretch.after; }
@@ -209,7 +203,7 @@ Bayleaf.reading = (function () {
     return wanted > 0 && text.replace(/[^0-9]/g, "").replace(/^0+/, "").length > digits ? toPlaces(value, wanted - 1) : text;
   }
   /** @param {Fraction} value */
-  function firstDigit(value) { return Number((/[1-9]/.exec(rounded(size(value), 3)) || ["0"])[0]); }
+  const firstDigit = (value) => Number((/[1-9]/.exec(rounded(size(value), 3)) || ["0"])[0]);
   /** At most so many places, without zeros at the end. @param {Fraction} value @param {number} places */
   function plain(value, places) {
     var text = toPlaces(value, places);
@@ -239,26 +233,24 @@ Bayleaf.reading = (function () {
     return block;
   }
   /** @param {string} id @returns {Data | null} */
-  function find(id) { return page().readings[id] || null; }
+  const find = (id) => page().readings[id] || null;
   /** @param {string} key @param {Object<string, string>} [values] */
-  function say(key, values) {
-    return String(page().words[key] || key).replace(/\{(\w+)\}/g, function (whole, name) { return values && name in values ? values[name] : whole; });
-  }
+  const say = (key, values) => String(page().words[key] || key).replace(/\{(\w+)\}/g, (whole, name) => values && name in values ? values[name] : whole);
   /** @param {string} kind @returns {Unit[]} */
-  function unitsOf(kind) { return (page().units[kind] || []).map(unitOf); }
+  const unitsOf = (kind) => (page().units[kind] || []).map(unitOf);
   /** @param {Unit[]} units @param {string} symbol @returns {Unit} */
-  function named(units, symbol) { return units.filter(function (unit) { return unit.symbol === symbol; })[0]; }
+  const named = (units, symbol) => units.filter((unit) => unit.symbol === symbol)[0];
 
   /** @param {string} name @param {Object<string, string>} [attributes] @param {(Node | string)[]} [content] @returns {HTMLElement} */
   function element(name, attributes, content) {
     var made = document.createElement(name);
-    Object.keys(attributes || {}).forEach(function (key) { made.setAttribute(key, (attributes || {})[key]); });
-    (content || []).forEach(function (part) { made.appendChild(typeof part === "string" ? document.createTextNode(part) : part); });
+    Object.keys(attributes || {}).forEach((key) => { made.setAttribute(key, (attributes || {})[key]); });
+    (content || []).forEach((part) => { made.appendChild(typeof part === "string" ? document.createTextNode(part) : part); });
     return made;
   }
   /** @param {string} says @param {[string, string][]} choices value and text @returns {{label: HTMLElement, select: HTMLSelectElement}} */
   function choice(says, choices) {
-    var select = /** @type {HTMLSelectElement} */ (element("select", {}, choices.map(function (it) { return element("option", { value: it[0] }, [it[1]]); })));
+    var select = /** @type {HTMLSelectElement} */ (element("select", {}, choices.map((it) => element("option", { value: it[0] }, [it[1]]))));
     return { label: element("label", {}, [element("span", {}, [says]), select]), select: select };
   }
   /** A field for one value, with room for what it means. @param {string} says */
@@ -270,17 +262,17 @@ Bayleaf.reading = (function () {
   /** @param {Element} into @param {(Node | string)[]} content */
   function fill(into, content) {
     while (into.firstChild) { into.removeChild(into.firstChild); }
-    content.forEach(function (part) { into.appendChild(typeof part === "string" ? document.createTextNode(part) : part); });
+    content.forEach((part) => { into.appendChild(typeof part === "string" ? document.createTextNode(part) : part); });
   }
   /** @param {string} verdict */
-  function meaning(verdict) { return element("b", { "class": "meaning meaning-" + verdict }, [say(verdict)]); }
+  const meaning = (verdict) => element("b", { "class": "meaning meaning-" + verdict }, [say(verdict)]);
   /** A value in the unit chosen and in that of the other system. @param {Fraction} base @param {Unit[]} units @param {Unit} unit @param {Unit | null} other @param {number} [places] */
   function both(base, units, unit, other, places) {
     var first = plain(inUnit(unit, base), places === undefined ? 3 : places) + JOIN + unit.symbol;
     return other && other !== unit ? first + " (" + plain(inUnit(other, base), 3) + JOIN + other.symbol + ")" : first;
   }
   /** @param {string} error @param {Unit[]} units */
-  function wrong(error, units) { return say(error, { units: units.map(function (unit) { return unit.symbol; }).join(", ") }); }
+  const wrong = (error, units) => say(error, { units: units.map((unit) => unit.symbol).join(", ") });
 
   var GRAVITY = ["fine", "tolerable", "act"];
 
@@ -290,52 +282,52 @@ Bayleaf.reading = (function () {
    * @returns {{result: () => Result | null, element: HTMLElement}}
    */
   function mount(into, data) {
-    if (!big || !data) { return { result: function () { return null; }, element: into }; }
+    if (!big || !data) { return { result: () => null, element: into }; }
     var parts = data.of ? find(data.of) : data.sum ? data : null, total = data.of ? data : parts && parts.sum ? find(parts.sum.total) : null;
     var units = unitsOf(data.kind), own = named(units, data.unit), other = data.offers[1] ? named(units, data.offers[1]) : null;
     var single = parts || data, now = /** @type {Result | null} */ (null);
-    var unit = choice(say("unit_word"), data.offers.map(function (symbol) { return /** @type {[string, string]} */ ([symbol, symbol]); }));
+    var unit = choice(say("unit_word"), data.offers.map((symbol) => /** @type {[string, string]} */ ([symbol, symbol])));
     var machine = single.variants.length ? choice(say("variant"), single.variants) : null;
     var options = element("p", { "class": "calc-options" }, [unit.label].concat(machine ? [machine.label] : []));
     var fields = /** @type {any[]} */ ([]), box = element("div", { "class": "calc-fields" }), status = element("div", { "class": "calc-result", role: "status" });
-    var rods = (data.level ? data.level.rods : []).map(function (rod) {
+    var rods = (data.level ? data.level.rods : []).map((rod) => {
       var tick = /** @type {HTMLInputElement} */ (element("input", { type: "checkbox" }));
       return { tick: tick, volume: exact(rod[1]), label: element("label", { "class": "calc-tick" }, [tick, element("span", {}, [rod[0]])]) };
     });
     var clear = element("button", { type: "button" }, [say("clear")]);
     var form = element("form", { "class": "calc", "aria-label": data.name }, [options, box]);
-    if (rods.length) { form.appendChild(element("fieldset", { "class": "calc-rods" }, /** @type {(Node | string)[]} */ ([element("legend", {}, [say("rods_out")])]).concat(rods.map(function (rod) { return rod.label; })))); }
+    if (rods.length) { form.appendChild(element("fieldset", { "class": "calc-rods" }, /** @type {(Node | string)[]} */ ([element("legend", {}, [say("rods_out")])]).concat(rods.map((rod) => rod.label)))); }
     if (data.state) { form.appendChild(element("p", { "class": "calc-state" }, [say("state") + ": " + data.state])); }
-    [status, element("p", { "class": "calc-clear" }, [clear])].forEach(function (part) { form.appendChild(part); });
+    [status, element("p", { "class": "calc-clear" }, [clear])].forEach((part) => { form.appendChild(part); });
 
     /** @returns {string | null} */
-    function variant() { return machine ? machine.select.value : null; }
+    const variant = () => machine ? machine.select.value : null;
     function lay() {
       var kept = /** @type {Object<string, string>} */ ({});
-      fields.forEach(function (it) { kept[it.says] = it.input.value; });
-      var places = !parts || !parts.sum ? [data.name] : parts.sum.places.filter(function (/** @type {any} */ place) { return !variant() || !place[1] || place[1].indexOf(variant()) >= 0; }).map(function (/** @type {any} */ place) { return place[0]; });
-      fields = places.map(function (/** @type {string} */ says) {
+      fields.forEach((it) => { kept[it.says] = it.input.value; });
+      var places = !parts || !parts.sum ? [data.name] : parts.sum.places.filter((/** @type {any} */ place) => !variant() || !place[1] || place[1].indexOf(variant()) >= 0).map((/** @type {any} */ place) => place[0]);
+      fields = places.map((/** @type {string} */ says) => {
         var made = /** @type {any} */ (field(says));
         made.says = says;
         made.input.value = kept[says] || "";
         return made;
       });
       box.className = "calc-fields" + (fields.length > 1 ? " calc-many" : "");
-      fill(box, fields.map(function (it) { return it.label; }));
+      fill(box, fields.map((it) => it.label));
       keys();
       work();
     }
     /** Fractions and signs need more than the number keys. */
     function keys() {
       var words = own.offset.n || /in|ft|mi/.test(unit.select.value) || single.least === null;
-      fields.forEach(function (it) { it.input.setAttribute("inputmode", words ? "text" : "decimal"); });
+      fields.forEach((it) => { it.input.setAttribute("inputmode", words ? "text" : "decimal"); });
     }
     /** @param {Data} of @param {Fraction} value @returns {Band | null} */
-    function judged(of, value) { return of.bands[bandOf(of.bands, variant(), value)] || null; }
+    const judged = (of, value) => of.bands[bandOf(of.bands, variant(), value)] || null;
 
     function work() {
       var chosen = named(units, unit.select.value) || own, worstBand = /** @type {Band | null} */ (null), errors = /** @type {Node[]} */ ([]), open = /** @type {string[]} */ ([]);
-      var values = fields.map(function (it) {
+      var values = fields.map((it) => {
         var typed = /** @type {any} */ (read(it.input.value, units, chosen));
         var error = typed.error || outside(typed.value, single.least === null ? null : exact(single.least), single.most === null ? null : exact(single.most));
         it.input.setAttribute("aria-invalid", error && error !== "empty" ? "true" : "false");
@@ -360,8 +352,8 @@ Bayleaf.reading = (function () {
     function alone(value, chosen) {
       var said = /** @type {Node[]} */ ([]), places = /** @type {number | undefined} */ (undefined);
       if (!value) { return said; }
-      if (data.level && rods.some(function (rod) { return rod.tick.checked; })) {
-        var out = sum(rods.map(function (rod) { return rod.tick.checked ? rod.volume : null; })).total;
+      if (data.level && rods.some((rod) => rod.tick.checked)) {
+        var out = sum(rods.map((rod) => rod.tick.checked ? rod.volume : null)).total;
         value = withRodsIn(value, out, exact(data.level.surface)) || value;
         places = 0;
         said.push(element("p", {}, [say("with_rods_in", { value: plain(inUnit(chosen, value), 0) + JOIN + chosen.symbol })]));
@@ -386,28 +378,28 @@ Bayleaf.reading = (function () {
     function verdict(shown, band, also) {
       now = null;
       if (!band) { return [element("p", { "class": "calc-verdict" }, [shown]), element("p", {}, [say("no_band")])]; }
-      var links = band.then.concat.apply(band.then, also.map(function (other) { return other.then; }));
-      links = links.filter(function (link, place) { return links.map(function (it) { return it.href; }).indexOf(link.href) === place; });
+      var links = band.then.concat.apply(band.then, also.map((other) => other.then));
+      links = links.filter((link, place) => links.map((it) => it.href).indexOf(link.href) === place);
       now = { verdict: band.verdict, band: band.id, text: shown, links: links };
       var said = [element("p", { "class": "calc-verdict" }, (shown ? [shown + " ", meaning(band.verdict)] : [meaning(band.verdict)]).concat([" " + band.says]))];
-      if (links.length) { said.push(element("ul", { "class": "links" }, links.map(function (link) { return element("li", {}, [element("a", { href: link.href }, [link.text])]); }))); }
+      if (links.length) { said.push(element("ul", { "class": "links" }, links.map((link) => element("li", {}, [element("a", { href: link.href }, [link.text])])))); }
       return said;
     }
 
     fill(into, [form]);
     into.hidden = false;
     form.addEventListener("input", work);
-    form.addEventListener("submit", function (event) { event.preventDefault(); });
-    unit.select.addEventListener("change", function () { keys(); work(); });
+    form.addEventListener("submit", (event) => { event.preventDefault(); });
+    unit.select.addEventListener("change", () => { keys(); work(); });
     if (machine) { machine.select.addEventListener("change", lay); }
-    clear.addEventListener("click", function () {
-      fields.forEach(function (it) { it.input.value = ""; });
-      rods.forEach(function (rod) { rod.tick.checked = false; });
+    clear.addEventListener("click", () => {
+      fields.forEach((it) => { it.input.value = ""; });
+      rods.forEach((rod) => { rod.tick.checked = false; });
       work();
       fields[0].input.focus();
     });
     lay();
-    return { result: function () { return now; }, element: form };
+    return { result: () => now, element: form };
   }
 
   /** What is lost between the test points of a path. @param {HTMLElement} into @param {{points: string[], may: (string | null)[], budget: string | null}} path */
@@ -415,25 +407,25 @@ Bayleaf.reading = (function () {
     if (!big || !path) { return; }
     var units = unitsOf("voltage"), volt = named(units, "V"), fields = path.points.slice(0, -1).map(field);
     var status = element("div", { "class": "calc-result", role: "status" });
-    var form = element("form", { "class": "calc", "aria-label": say("lost_all") }, [element("div", { "class": "calc-fields" }, fields.map(function (it) { return it.label; })), status]);
+    var form = element("form", { "class": "calc", "aria-label": say("lost_all") }, [element("div", { "class": "calc-fields" }, fields.map((it) => it.label)), status]);
     /** @param {Fraction} value */
-    function volts(value) { return plain(value, 3) + JOIN + "V"; }
+    const volts = (value) => plain(value, 3) + JOIN + "V";
     function work() {
       var errors = /** @type {Node[]} */ ([]);
-      var values = fields.map(function (it, place) {
+      var values = fields.map((it, place) => {
         var typed = /** @type {any} */ (read(it.input.value, units, volt)), error = typed.error || outside(typed.value, null, exact("1000"));
         it.input.setAttribute("aria-invalid", error && error !== "empty" ? "true" : "false");
         if (error && error !== "empty") { errors.push(element("p", { "class": "calc-wrong" }, [element("b", {}, [path.points[place] + ": "]), wrong(error, units)])); }
         return error ? null : typed.value;
       });
       // The last point is ground itself.
-      var stretches = lost(values.concat([{ n: ZERO, d: ONE }])).filter(function (it) { return path.may[it.after] !== null; });
-      var may = path.may.map(function (it) { return exact(it === null ? "0" : it); }), most = worst(stretches, may);
-      var rows = stretches.map(function (it) {
+      var stretches = lost(values.concat([{ n: ZERO, d: ONE }])).filter((it) => path.may[it.after] !== null);
+      var may = path.may.map((it) => exact(it === null ? "0" : it)), most = worst(stretches, may);
+      var rows = stretches.map((it) => {
         var gains = it.lost.n < ZERO;
         return element("li", {}, /** @type {(string | HTMLElement)[]} */ ([path.points[it.after] + " \u2192 " + path.points[it.after + 1] + ": " + volts(it.lost) + " " + (gains ? say("gains") : say("may_lose", { value: volts(may[it.after]) }))]).concat(it.after === most ? [" ", element("b", {}, [say("worst")])] : []));
       });
-      var all = sum(stretches.map(function (it) { return it.lost; })).total, said = /** @type {Node[]} */ ([]);
+      var all = sum(stretches.map((it) => it.lost)).total, said = /** @type {Node[]} */ ([]);
       if (rows.length) {
         said.push(element("ul", { "class": "plain" }, rows));
         var over = path.budget !== null && compare(all, exact(path.budget)) > 0;
@@ -444,20 +436,20 @@ Bayleaf.reading = (function () {
     fill(into, [element("h3", {}, [into.getAttribute("data-says") || ""]), element("p", {}, [into.getAttribute("data-how") || ""]), form]);
     into.hidden = false;
     form.addEventListener("input", work);
-    form.addEventListener("submit", function (event) { event.preventDefault(); });
+    form.addEventListener("submit", (event) => { event.preventDefault(); });
   }
 
   /** A value in every unit of its kind. @param {HTMLElement} into @param {string} kind @param {string} says @param {string | null} [usual] */
   function mountUnits(into, kind, says, usual) {
     if (!big) { return; }
     var units = unitsOf(kind), made = field(says), list = element("dl", { "class": "calc-units" });
-    var unit = choice(say("unit_word"), units.map(function (it) { return /** @type {[string, string]} */ ([it.symbol, it.symbol]); }));
+    var unit = choice(say("unit_word"), units.map((it) => /** @type {[string, string]} */ ([it.symbol, it.symbol])));
     var form = element("form", { "class": "calc", "aria-label": says }, [element("p", { "class": "calc-options" }, [made.label, unit.label]), element("div", { role: "status" }, [list])]);
     function work() {
       var chosen = named(units, unit.select.value), typed = /** @type {any} */ (read(made.input.value, units, chosen));
       made.input.setAttribute("aria-invalid", typed.error && typed.error !== "empty" ? "true" : "false");
       if (typed.error) { fill(list, typed.error === "empty" ? [] : [element("div", { "class": "calc-wrong" }, [element("dt", {}, [made.input.value]), element("dd", {}, [wrong(typed.error, units)])])]); return; }
-      fill(list, units.filter(function (it) { return it !== typed.unit; }).map(function (it) { return element("div", {}, [element("dt", {}, [it.symbol]), element("dd", {}, [shownIn(typed, it) + JOIN + it.symbol])]); }));
+      fill(list, units.filter((it) => it !== typed.unit).map((it) => element("div", {}, [element("dt", {}, [it.symbol]), element("dd", {}, [shownIn(typed, it) + JOIN + it.symbol])])));
     }
     made.input.setAttribute("inputmode", "text");
     if (usual) { unit.select.value = usual; }
@@ -465,17 +457,17 @@ Bayleaf.reading = (function () {
     into.hidden = false;
     form.addEventListener("input", work);
     unit.select.addEventListener("change", work);
-    form.addEventListener("submit", function (event) { event.preventDefault(); });
+    form.addEventListener("submit", (event) => { event.preventDefault(); });
   }
 
   /** Mounts what the page asks for: `div data-reading="id"`, `data-path`, `data-units="kind"`. */
   function begin() {
-    Array.prototype.forEach.call(document.querySelectorAll("div[data-reading]"), function (into) {
+    Array.prototype.forEach.call(document.querySelectorAll("div[data-reading]"), (into) => {
       var data = find(into.getAttribute("data-reading"));
       if (data) { mount(into, data); }
     });
-    Array.prototype.forEach.call(document.querySelectorAll("[data-path]"), function (into) { mountPath(into, page().path); });
-    Array.prototype.forEach.call(document.querySelectorAll("[data-units]"), function (into) {
+    Array.prototype.forEach.call(document.querySelectorAll("[data-path]"), (into) => { mountPath(into, page().path); });
+    Array.prototype.forEach.call(document.querySelectorAll("[data-units]"), (into) => {
       mountUnits(into, into.getAttribute("data-units"), into.getAttribute("data-says"), into.getAttribute("data-usual"));
     });
   }
