@@ -124,6 +124,18 @@ pub fn disturbing(procedure: &Procedure) -> impl Iterator<Item = Because> {
     named.chain(used.map(|link| Because::Replaces { part: link.value.clone(), at: link.span }))
 }
 
+/// Every part that a procedure disturbs, itself or through the procedures it sends to.
+pub fn disturbed_on_the_way(guide: &Guide, procedure: &Procedure) -> BTreeSet<Id<Part>> {
+    let (mut parts, mut seen, mut open) = (BTreeSet::new(), BTreeSet::new(), vec![procedure]);
+    while let Some(here) = open.pop() {
+        if seen.insert(here.head.id.value.as_str()) {
+            parts.extend(disturbing(here).filter_map(|because| because.part().cloned()));
+            open.extend(calls(here).filter_map(|(_, link)| guide.procedures.get(link)));
+        }
+    }
+    parts
+}
+
 /// True for kinds of parts that are used up without being the part that is replaced.
 pub fn is_supply(kind: PartKind) -> bool {
     matches!(kind, PartKind::Seal | PartKind::Fluid)

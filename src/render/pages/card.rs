@@ -2,6 +2,7 @@
 
 use super::{Draft, guide_draft};
 use crate::model::{Card, CardBlock, CardSize, CardTopic, Entry, Kind, Need, Part, PartKind, Reading, Verdict};
+use crate::reason::recalibration::disturbed_on_the_way;
 use crate::render::place::Place;
 use crate::render::views::card as view;
 use crate::render::views::pieces::Shown;
@@ -72,7 +73,7 @@ fn block(place: Place<'_>, block: &CardBlock) -> view::Block {
         CardTopic::Fluids => view.rows = fluids(place, block),
         CardTopic::Torque => view.rows = torques(place, block),
         CardTopic::Hoses => view.items = hoses(place, block),
-        CardTopic::Recalibration => view.tags = tags(place),
+        CardTopic::Recalibration => view.tags = tags(place, block),
         CardTopic::Depot => view.items = depots(place),
         CardTopic::Cautions => view.steps_html = cautions(place),
         CardTopic::Code => view.codes = codes(place, block),
@@ -227,9 +228,17 @@ fn port_text(place: Place<'_>, id: &str) -> String {
     format!("{part}{mark}")
 }
 
-/// Work that needs recalibration, always or sometimes; where it differs, variant by variant.
-fn tags(place: Place<'_>) -> Vec<view::CardTag> {
-    let rows = place.guide.procedures.iter().flat_map(|procedure| {
+/// Work that needs recalibration, always or sometimes; where it differs, variant by variant. Of the work, what the
+/// block names, or what disturbs a part that it names; all where it names nothing.
+fn tags(place: Place<'_>, block: &CardBlock) -> Vec<view::CardTag> {
+    let all = block.parts.is_empty() && block.procedures.is_empty();
+    let named = |procedure: &&crate::model::Procedure| {
+        all || block.procedures.iter().any(|link| link.as_str() == procedure.id()) || {
+            let disturbed = disturbed_on_the_way(place.guide, procedure);
+            block.parts.iter().any(|link| disturbed.contains(&link.value))
+        }
+    };
+    let rows = place.guide.procedures.iter().filter(named).flat_map(|procedure| {
         procedure.recalibration.iter().filter(|tag| tag.need.value != Need::None).map(move |tag| (procedure, tag))
     });
     let row = |(procedure, tag): (&crate::model::Procedure, &crate::model::Recalibration)| {
