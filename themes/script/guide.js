@@ -18,9 +18,9 @@ var Bayleaf = Bayleaf || {};
       return true;
     } catch (refused) { return false; }
   }
-  /** An interface sentence with its words in braces filled in. @param {string} key @param {Object<string, any>} [values] */
-  function say(key, values) {
-    let text = ((B.guide || {}).words || {})[key] || key;
+  /** An interface sentence with its words in braces filled in. @param {string} key @param {Object<string, any>} [values] @param {Object<string, string>} [words] */
+  function say(key, values, words = (B.guide || {}).words || {}) {
+    let text = words[key] || key;
     for (const name in values) { text = text.replace("{" + name + "}", values[name]); }
     return text;
   }

@@ -3,481 +3,322 @@
 // fractions, so that no limit is missed by a rounding error. Nothing is fetched and nothing leaves the device.
 //
 // For other scripts (`Bayleaf.reading`):
-//   find(id)             the data of a reading from `Bayleaf.readings`, else from the page's block
-//                        `<script type="application/json" data-readings>`
-//   mount(element, data) puts a calculator for that reading into an element; returns { result, element }
-//   result()             null, or { verdict, band, text, links } of what is typed now; `band` is the id of the band
-// A mounted element gets the event "reading" with that result as its `detail` whenever it changes.
-var Bayleaf = typeof window === "undefined" ? {} : /** @type {any} */ (window).Bayleaf || (/** @type {any} */ (window).Bayleaf = {});
+//   find(id)             the data of a reading from the page's block `<script type="application/json" data-readings>`, else
+//                        from `Bayleaf.readings`
+//   mount(element, data) puts a calculator for that reading into an element
+// A mounted element gets the event "reading" whenever what is typed changes; its `detail` is null, or
+// { verdict, band, text, links }: `band` is the id of the band, empty where no one band is sure yet.
+var Bayleaf = Bayleaf || {};
 
 Bayleaf.reading = (() => {
   "use strict";
 
   /**
-   * @typedef {{n: bigint, d: bigint}} Fraction
+   * @typedef {{n: bigint, d: bigint}} Fraction  In lowest terms, the lower part above nothing.
    * @typedef {{symbol: string, factor: Fraction, offset: Fraction, ways: string[], anyCase: boolean}} Unit
    * @typedef {{value: Fraction, unit: Unit, written: Fraction, digits: number, places: number}} Typed
    * @typedef {{id: string, verdict: string, says: string, from: string | null, to: string | null, variants: string[] | null, then: {href: string, text: string}[]}} Band
    * @typedef {{name: string, kind: string, unit: string, offers: string[], state: string | null, least: string | null, most: string | null, bands: Band[], variants: [string, string][], sum: {places: [string, string[] | null][], total: string} | null, of: string | null, level: {surface: string, rods: [string, string][]} | null}} Data
-   * @typedef {{verdict: string, band: string, text: string, links: {href: string, text: string}[]}} Result  `band` is empty where no one band is sure yet
+   * @typedef {{says: string, input: any, mark: any, label: any}} Field
    */
 
-  var big = typeof BigInt === "undefined" ? null : BigInt;
-  var ZERO = big ? big(0) : /** @type {any} */ (0), ONE = big ? big(1) : /** @type {any} */ (1), TEN = big ? big(10) : /** @type {any} */ (10);
-  var JOIN = "\u00a0", MOST_DIGITS = 15, MOST_IN_FRACTION = 9;
-  var ONE_LETTER = /** @type {Object<string, string>} */ ({ "\u00bc": "1/4", "\u00bd": "1/2", "\u00be": "3/4", "\u215b": "1/8", "\u215c": "3/8", "\u215d": "5/8", "\u215e": "7/8", "\u2153": "1/3", "\u2154": "2/3" });
+  const JOIN = "\u00a0", MOST_DIGITS = 15, MOST_IN_FRACTION = 9;
+  /** @type {Object<string, string>} */
+  const LETTERS = { "\u00bc": "1/4", "\u00bd": "1/2", "\u00be": "3/4", "\u215b": "1/8", "\u215c": "3/8", "\u215d": "5/8", "\u215e": "7/8", "\u2153": "1/3", "\u2154": "2/3", "\u2212": "-", "\u2013": "-", "\u2033": "\"", "\u201d": "\"", "\u2044": "/" };
 
-  // Fractions, always in lowest terms with a positive lower part.
-
-  /** @param {bigint} n @param {bigint} d @returns {Fraction} */
-  function fraction(n, d) {
-    var a = n < ZERO ? -n : n, b = d < ZERO ? -d : d, rest;
-    while (b) { rest = a % b; a = b; b = rest; }
-    if (!a) { return { n: ZERO, d: ONE }; }
-    return d < ZERO ? { n: -n / a, d: -d / a } : { n: n / a, d: d / a };
+  /** @param {bigint} n @param {bigint} [d] @returns {Fraction} */
+  function fraction(n, d = 1n) {
+    let [a, b] = [n, d];
+    while (b) { [a, b] = [b, a % b]; }
+    return a < 0n === d < 0n ? { n: n / a, d: d / a } : { n: -n / a, d: -d / a };
   }
-  /** @param {string} text "1/25" or "3" @returns {Fraction} */
+  /** @param {string} text "1/25" or "3" */
   function exact(text) {
-    var parts = text.split("/");
-    return fraction(BigInt(parts[0]), BigInt(parts[1] || "1"));
+    const [n, d] = text.split("/");
+    return fraction(BigInt(n), BigInt(d || 1));
   }
+  /** An end of a range, where there is one. @param {string | null} text */
+  const end = (text) => text === null ? null : exact(text);
   /** @param {Fraction} a @param {Fraction} b */
   const plus = (a, b) => fraction(a.n * b.d + b.n * a.d, a.d * b.d);
   /** @param {Fraction} a @param {Fraction} b */
-  const minus = (a, b) => fraction(a.n * b.d - b.n * a.d, a.d * b.d);
+  const minus = (a, b) => plus(a, { n: -b.n, d: b.d });
   /** @param {Fraction} a @param {Fraction} b */
   const times = (a, b) => fraction(a.n * b.n, a.d * b.d);
   /** @param {Fraction} a @param {Fraction} b */
   const over = (a, b) => fraction(a.n * b.d, a.d * b.n);
-  /** @param {Fraction} a @param {Fraction} b @returns {number} below, at or above nothing */
-  function compare(a, b) { var left = a.n * b.d, right = b.n * a.d; return left < right ? -1 : left > right ? 1 : 0; }
+  /** @param {Fraction} a @param {Fraction} b */
+  const less = (a, b) => a.n * b.d < b.n * a.d;
   /** @param {Fraction} a */
-  const size = (a) => ({ n: a.n < ZERO ? -a.n : a.n, d: a.d });
+  const size = ({ n, d }) => ({ n: n < 0n ? -n : n, d });
+  const NOTHING = fraction(0n);
 
-  // Units.
+  // Units and what is typed.
 
   /** @param {any[]} row symbol, factor, offset, ways, any case @returns {Unit} */
-  const unitOf = (row) => ({ symbol: row[0], factor: exact(row[1]), offset: exact(row[2]), ways: row[3], anyCase: row[4] });
-  /** @param {Unit} unit @param {Fraction} value */
-  const toBase = (unit, value) => times(plus(value, unit.offset), unit.factor);
+  const unitOf = ([symbol, factor, offset, ways, anyCase]) => ({ symbol, factor: exact(factor), offset: exact(offset), ways, anyCase });
   /** @param {Unit} unit @param {Fraction} base */
   const inUnit = (unit, base) => minus(over(base, unit.factor), unit.offset);
-  /** Without blanks and multiplication signs, raised digits lowered, look-alike letters made one. @param {string} text */
-  const squeezed = (text) => text.replace(/[\s\u00b7*\u22c5]/g, "").replace(/\u00b2/g, "2").replace(/\u00b3/g, "3")
-      .replace(/\u03bc/g, "\u00b5").replace(/\u2126/g, "\u03a9").replace(/\u2206/g, "\u0394");
-  /** @param {string} written @param {Unit[]} units @returns {Unit | null} */
+  /** @param {string} written @param {Unit[]} units */
   function unitNamed(written, units) {
-    var tight = squeezed(written), tries = [tight, "\u00b0" + tight];
-    for (var t = 0; t < tries.length; t++) {
-      for (var u = 0; u < units.length; u++) { if (units[u].ways.indexOf(tries[t]) >= 0) { return units[u]; } }
-      var low = tries[t].toLowerCase();
-      for (u = 0; u < units.length; u++) {
-        if (units[u].anyCase && units[u].ways.some((way) => way.toLowerCase() === low)) { return units[u]; }
-      }
+    // Without blanks and multiplication signs, raised digits lowered, look-alike letters made one.
+    const tight = written.replace(/[\s\u00b7*\u22c5]/g, "").replace(/[\u00b2\u00b3\u03bc\u2126\u2206]/g, (letter) => "23\u00b5\u03a9\u0394"["\u00b2\u00b3\u03bc\u2126\u2206".indexOf(letter)]);
+    for (const name of [tight, "\u00b0" + tight]) {
+      const low = name.toLowerCase(), unit = units.find((unit) => unit.ways.includes(name)) || units.find((unit) => unit.anyCase && unit.ways.some((way) => way.toLowerCase() === low));
+      if (unit) { return unit; }
     }
-    return null;
-  }
-
-  // What is typed.
-
-  /** @param {string} text */
-  function tidied(text) {
-    var tidy = "";
-    Array.from(text.trim()).forEach((letter) => {
-      if (ONE_LETTER[letter]) { tidy += (/[0-9]$/.test(tidy) ? " " : "") + ONE_LETTER[letter]; return; }
-      if (letter === "\u2212" || letter === "\u2013") { tidy += "-"; } else if (letter === "\u2033" || letter === "\u201d") { tidy += "\""; } else if (letter === "\u2044") { tidy += "/"; } else if (/\s/.test(letter)) { if (!/ $/.test(tidy)) { tidy += " "; } } else { tidy += letter; }
-    });
-    return tidy;
   }
 
   /** Reads what was typed, in one of some units; without a unit it is in the usual one. @param {string} text @param {Unit[]} units @param {Unit} usual @returns {Typed | {error: string}} */
   function read(text, units, usual) {
-    var tidy = tidied(text), sign = "", found, number, rest, unit;
+    let tidy = "";
+    for (const letter of text.trim()) { tidy += (/\d$/.test(tidy) && /\//.test((LETTERS[letter] || "").slice(1)) ? " " : "") + (LETTERS[letter] || letter); }
+    const [, sign, said] = /** @type {string[]} */ (/^([-+]?)\s*([^]*)/.exec(tidy.replace(/\s+/g, " ")));
     if (!tidy) { return { error: "empty" }; }
-    if (tidy.charAt(0) === "-") { sign = "-"; tidy = tidy.slice(1); } else if (tidy.charAt(0) === "+") { tidy = tidy.slice(1); }
-    tidy = tidy.trim();
-    if (!/^[0-9.,]/.test(tidy)) { return { error: "no_number" }; }
-    if ((found = /^(?:([0-9]+)[ -])?([0-9]+)\/([0-9]+)/.exec(tidy))) {
-      if ((found[1] || "").length > MOST_DIGITS || found[2].length > MOST_IN_FRACTION || found[3].length > MOST_IN_FRACTION) { number = "too_large"; }
-      else if (!BigInt(found[3])) { number = "bad_number"; }
-      else { number = { value: plus(fraction(BigInt(found[2]), BigInt(found[3])), fraction(BigInt(found[1] || "0"), ONE)), digits: 3, places: 1 }; }
+    if (!/^[\d.,]/.test(said)) { return { error: "no_number" }; }
+    const parts = /^(?:(\d+)[ -])?(\d+)\/(\d+)/.exec(said), plain = /** @type {string[]} */ (/^(\d*)(?:([.,])(\d*))?/.exec(said));
+    const [, whole, mark, places = ""] = plain, digits = (whole || "0") + places, number = { value: NOTHING, digits: 3, places: 1 };
+    let error = "";
+    if (parts) {
+      if ((parts[1] || "").length > MOST_DIGITS || parts[2].length > MOST_IN_FRACTION || parts[3].length > MOST_IN_FRACTION) { error = "too_large"; }
+      else if (!+parts[3]) { error = "bad_number"; }
+      else { number.value = plus(exact(parts[2] + "/" + parts[3]), exact(parts[1] || "0")); }
     } else {
-      found = /^([0-9]*)(?:([.,])([0-9]*))?/.exec(tidy) || [""];
-      number = decimal(found[1], found[2], found[3]);
-      if (number === "bad_number" || number === "comma") { return { error: number }; }
+      if (mark && !places) { return { error: "bad_number" }; }
+      // Three digits behind a comma may be thousands, unless a zero stands before it.
+      if (mark === "," && places.length === 3 && /^[1-9]\d{0,2}$/.test(whole)) { return { error: "comma" }; }
+      if (digits.length > MOST_DIGITS) { error = "too_large"; }
+      Object.assign(number, { value: fraction(BigInt(digits), 10n ** BigInt(places.length)), digits: digits.replace(/^0+/, "").length || 1, places: places.length });
     }
-    rest = tidy.slice(found[0].length).trim();
-    if (/^[0-9.,\/'+-]/.test(rest)) { return { error: "bad_number" }; }
-    unit = rest ? unitNamed(rest, units) : usual;
-    if (!unit) { return { error: "unit" }; }
-    if (typeof number === "string") { return { error: number }; }
-    var written = sign ? fraction(-number.value.n, number.value.d) : number.value;
-    return { value: toBase(unit, written), unit: unit, written: written, digits: number.digits, places: number.places };
+    const rest = said.slice((parts || plain)[0].length).trim(), unit = rest ? unitNamed(rest, units) : usual;
+    if (/^[\d.,\/'+-]/.test(rest)) { return { error: "bad_number" }; }
+    if (!unit || error) { return { error: unit ? error : "unit" }; }
+    const written = sign === "-" ? minus(NOTHING, number.value) : number.value;
+    return { ...number, value: times(plus(written, unit.offset), unit.factor), unit, written };
   }
-
-  /** @param {string} whole @param {string | undefined} mark @param {string | undefined} places @returns {string | {value: Fraction, digits: number, places: number}} */
-  function decimal(whole, mark, places) {
-    places = places || "";
-    if (mark && !places) { return "bad_number"; }
-    // Three digits behind a comma may be thousands, unless a zero stands before it.
-    if (mark === "," && places.length === 3 && whole.length >= 1 && whole.length <= 3 && whole.charAt(0) !== "0") { return "comma"; }
-    if ((whole || "0").length + places.length > MOST_DIGITS) { return "too_large"; }
-    var all = (whole || "0") + places;
-    return { value: fraction(BigInt(all), power(places.length)), digits: Math.max(all.replace(/^0+/, "").length, 1), places: places.length };
-  }
-  /** @param {number} places @returns {bigint} */
-  function power(places) { var value = ONE; while (places-- > 0) { value *= TEN; } return value; }
 
   /** Whether a value can be. @param {Fraction} value @param {Fraction | null} least @param {Fraction | null} most @returns {string | null} */
-  function outside(value, least, most) {
-    if (least && compare(value, least) < 0) { return "below"; }
-    return most && compare(size(value), most) > 0 ? "far" : null;
-  }
+  const outside = (value, least, most) => least && less(value, least) ? "below" : most && less(most, size(value)) ? "far" : null;
 
   // What it means.
 
   /** The place of the band that holds a value: `from` is in it, `to` is not. @param {{from: string | null, to: string | null, variants?: string[] | null}[]} bands @param {string | null} machine @param {Fraction} value @returns {number} -1 where none does */
-  function bandOf(bands, machine, value) {
-    for (var b = 0; b < bands.length; b++) {
-      var band = bands[b], here = !machine || !band.variants || band.variants.indexOf(machine) >= 0;
-      if (here && (!band.from || compare(value, exact(band.from)) >= 0) && (!band.to || compare(value, exact(band.to)) < 0)) { return b; }
-    }
-    return -1;
-  }
-  /** @param {(Fraction | null)[]} values @returns {{total: Fraction, missing: number}} */
-  function sum(values) {
-    var total = { n: ZERO, d: ONE }, missing = 0;
-    values.forEach((value) => { if (value) { total = plus(total, value); } else { missing++; } });
-    return { total: total, missing: missing };
-  }
-  /** The level with every rod in, in metres. @param {Fraction} level @param {Fraction} rodsOut cubic metres @param {Fraction} surface square metres @returns {Fraction | null} */
-  const withRodsIn = (level, rodsOut, surface) => surface.n > ZERO ? plus(level, over(rodsOut, surface)) : null;
-  /** @param {(Fraction | null)[]} volts @returns {{after: number, lost: Fraction}[]} */
-  function lost(volts) {
-    var found = /** @type {{after: number, lost: Fraction}[]} */ ([]);
-    for (var p = 0; p + 1 < volts.length; p++) {
-      var first = volts[p], second = volts[p + 1];
-      if (first && second) { found.push({ after: p, lost: minus(first, second) }); }
-    }
-    return found;
-  }
+  const bandOf = (bands, machine, value) => bands.findIndex(({ from, to, variants }) =>
+    (!machine || !variants || variants.includes(machine)) && !(from && less(value, exact(from))) && (!to || less(value, exact(to))));
+  /** @param {(Fraction | null)[]} values */
+  const sum = (values) => ({ total: values.reduce((/** @type {Fraction} */ total, value) => value ? plus(total, value) : total, NOTHING), missing: values.filter((value) => !value).length });
+  /** The level with every rod in, in metres. @param {Fraction} level @param {Fraction} rodsOut cubic metres @param {Fraction} surface square metres */
+  const withRodsIn = (level, rodsOut, surface) => surface.n > 0n ? plus(level, over(rodsOut, surface)) : null;
+  /** @param {(Fraction | null)[]} volts */
+  const lost = (volts) => volts.slice(1).flatMap((second, after) => {
+    const first = volts[after];
+    return first && second ? [{ after, lost: minus(first, second) }] : [];
+  });
   /** The stretch that loses most beyond what its wires may. @param {{after: number, lost: Fraction}[]} stretches @param {Fraction[]} may @returns {number} -1 where none does */
   function worst(stretches, may) {
-    var most = { n: ZERO, d: ONE }, place = -1;
-    stretches.forEach((stretch) => {
-      if (!may[stretch.after]) { return; }
-      var beyond = minus(stretch.lost, may[stretch.after]);
-      if (compare(beyond, most) > 0) { most = beyond; place = stretch.after; }
-    });
+    let most = NOTHING, place = -1;
+    for (const { after, lost } of stretches) {
+      const beyond = may[after] ? minus(lost, may[after]) : NOTHING;
+      if (less(most, beyond)) { most = beyond; place = after; }
+    }
     return place;
   }
 
   // Values as text.
 
-  /** @param {Fraction} value @returns {bigint} the nearest whole number, halves to even */
-  function nearest(value) {
-    var whole = value.n / value.d, rest = value.n % value.d;
-    if (rest < ZERO) { whole -= ONE; rest += value.d; }
-    var other = value.d - rest;
-    return rest > other || (rest === other && whole % (ONE + ONE)) ? whole + ONE : whole;
-  }
-  /** @param {Fraction} value @param {number} places behind the point, before it where negative */
+  /** @param {Fraction} value @param {number} places behind the point, before it where negative; halves go to even */
   function toPlaces(value, places) {
-    if (places <= 0) { return String(nearest(fraction(value.n, value.d * power(-places))) * power(-places)); }
-    var whole = nearest(fraction(value.n * power(places), value.d)), digits = String(whole < ZERO ? -whole : whole);
-    while (digits.length <= places) { digits = "0" + digits; }
-    return (whole < ZERO ? "-" : "") + digits.slice(0, -places) + "." + digits.slice(-places);
-  }
-  /** @param {Fraction} value above nothing @returns {number} its power of ten */
-  function magnitude(value) {
-    var power10 = String(value.n / value.d).length - 1;
-    if (value.n >= value.d) { return power10; }
-    for (power10 = 0; value.n < value.d; power10--) { value = { n: value.n * TEN, d: value.d }; }
-    return power10;
+    const ten = 10n ** BigInt(Math.abs(places)), { n, d } = size(places > 0 ? times(value, fraction(ten)) : over(value, fraction(ten)));
+    const twice = 2n * n + d, rest = twice % (2n * d), up = (twice - rest) / (2n * d), whole = rest || up % 2n === 0n ? up : up - 1n;
+    const sign = value.n < 0n && whole ? "-" : "", digits = String(whole).padStart(places + 1, "0");
+    return sign + (places > 0 ? digits.slice(0, -places) + "." + digits.slice(-places) : String(whole * ten));
   }
   /** @param {Fraction} value @param {number} digits that count */
   function rounded(value, digits) {
-    if (!value.n) { return "0"; }
-    var wanted = digits - 1 - magnitude(size(value)), text = toPlaces(value, wanted);
+    let { n, d } = size(value), magnitude = String(n / d).length - 1;
+    if (!n) { return "0"; }
+    for (; n < d; magnitude--) { n *= 10n; }
+    const wanted = digits - 1 - magnitude, text = toPlaces(value, wanted);
     // 9.96 to two digits is 10, not 10.0: rounding up may add a digit.
-    return wanted > 0 && text.replace(/[^0-9]/g, "").replace(/^0+/, "").length > digits ? toPlaces(value, wanted - 1) : text;
+    return wanted > 0 && text.replace(/\D/g, "").replace(/^0+/, "").length > digits ? toPlaces(value, wanted - 1) : text;
   }
   /** @param {Fraction} value */
-  const firstDigit = (value) => Number((/[1-9]/.exec(rounded(size(value), 3)) || ["0"])[0]);
+  const firstDigit = (value) => +(/[1-9]/.exec(rounded(value, 3)) || [0])[0];
   /** At most so many places, without zeros at the end. @param {Fraction} value @param {number} places */
-  function plain(value, places) {
-    var text = toPlaces(value, places);
-    if (text.indexOf(".") < 0) { return text; }
-    text = text.replace(/0+$/, "").replace(/\.$/, "");
-    return text === "-0" || text === "" ? "0" : text;
-  }
+  const plain = (value, places) => toPlaces(value, places).replace(/(\.\d*?)0+$/, "$1").replace(/\.$/, "");
   /** The number of a value in another unit, as precise as it was written. @param {Typed} typed @param {Unit} unit */
   function shownIn(typed, unit) {
-    var value = inUnit(unit, typed.value);
-    if (unit.offset.n) { return toPlaces(value, typed.places); }
-    var more = firstDigit(value) < firstDigit(typed.written) ? 1 : 0;
-    return rounded(value, Math.max(typed.digits + more, 2));
+    const value = inUnit(unit, typed.value), more = firstDigit(value) < firstDigit(typed.written) ? 1 : 0;
+    return unit.offset.n ? toPlaces(value, typed.places) : rounded(value, Math.max(typed.digits + more, 2));
   }
 
   // On the page.
 
-  /** @type {{words: Object<string, string>, units: Object<string, any[][]>, readings: Object<string, Data>, path?: any} | null} */
-  var block = null;
-
-  /** The page's data, read once. @returns {any} */
+  const { make, each } = /** @type {any} */ (Bayleaf);
+  /** @type {any} */
+  let block = null;
+  /** The page's data, read once. @returns {{words: Object<string, string>, units: Object<string, any[][]>, readings: Object<string, Data>, path?: any}} */
   function page() {
-    if (!block) {
-      var holder = document.querySelector("script[data-readings]");
-      block = Bayleaf.readings || (holder ? JSON.parse(holder.textContent || "{}") : { words: {}, units: {}, readings: {} });
-    }
-    return block;
+    const holder = document.querySelector("script[data-readings]");
+    return block = block || (holder ? JSON.parse(holder.textContent || "") : /** @type {any} */ (Bayleaf).readings || { words: {}, units: {}, readings: {} });
   }
-  /** @param {string} id @returns {Data | null} */
-  const find = (id) => page().readings[id] || null;
-  /** @param {string} key @param {Object<string, string>} [values] */
-  const say = (key, values) => String(page().words[key] || key).replace(/\{(\w+)\}/g, (whole, name) => values && name in values ? values[name] : whole);
-  /** @param {string} kind @returns {Unit[]} */
+  /** @param {string} id */
+  const find = (id) => page().readings[id];
+  /** @param {string} key @param {Object<string, any>} [values] */
+  const say = (key, values) => /** @type {any} */ (Bayleaf).say(key, values, page().words);
+  /** @param {string} kind */
   const unitsOf = (kind) => (page().units[kind] || []).map(unitOf);
-  /** @param {Unit[]} units @param {string} symbol @returns {Unit} */
-  const named = (units, symbol) => units.filter((unit) => unit.symbol === symbol)[0];
-
-  /** @param {string} name @param {Object<string, string>} [attributes] @param {(Node | string)[]} [content] @returns {HTMLElement} */
-  function element(name, attributes, content) {
-    var made = document.createElement(name);
-    Object.keys(attributes || {}).forEach((key) => { made.setAttribute(key, (attributes || {})[key]); });
-    (content || []).forEach((part) => { made.appendChild(typeof part === "string" ? document.createTextNode(part) : part); });
-    return made;
-  }
-  /** @param {string} says @param {[string, string][]} choices value and text @returns {{label: HTMLElement, select: HTMLSelectElement}} */
+  /** @param {Unit[]} units @param {string} symbol */
+  const named = (units, symbol) => /** @type {Unit} */ (units.find((unit) => unit.symbol === symbol));
+  /** A choice, inside its label. @param {string} says @param {string[][]} choices value and text */
   function choice(says, choices) {
-    var select = /** @type {HTMLSelectElement} */ (element("select", {}, choices.map((it) => element("option", { value: it[0] }, [it[1]]))));
-    return { label: element("label", {}, [element("span", {}, [says]), select]), select: select };
+    const select = make("select", choices.map(([value, text]) => make("option", { value }, text)));
+    make("label", make("span", says), select);
+    return select;
   }
-  /** A field for one value, with room for what it means. @param {string} says */
+  /** @param {Unit[]} units */
+  const choiceOf = (units) => choice(say("unit_word"), units.map(({ symbol }) => [symbol, symbol]));
+  /** A field for one value, with room for what it means. @param {string} says @returns {Field} */
   function field(says) {
-    var input = /** @type {HTMLInputElement} */ (element("input", { type: "text", inputmode: "decimal", autocomplete: "off", spellcheck: "false", maxlength: "30" }));
-    var mark = element("span", { "class": "calc-mark" });
-    return { input: input, mark: mark, label: element("label", {}, [element("span", {}, [says]), input, mark]) };
+    const input = make("input", { type: "text", inputmode: "decimal", autocomplete: "off", spellcheck: "false", maxlength: 30 }), mark = make("span.calc-mark");
+    return { says, input, mark, label: make("label", make("span", says), input, mark) };
   }
-  /** @param {Element} into @param {(Node | string)[]} content */
-  function fill(into, content) {
-    while (into.firstChild) { into.removeChild(into.firstChild); }
-    content.forEach((part) => { into.appendChild(typeof part === "string" ? document.createTextNode(part) : part); });
+  /** The value in a field, or null; what is wrong with it goes to the list. @param {Field} field @param {Unit[]} units @param {Unit} usual @param {Fraction | null} least @param {Fraction | null} most @param {any[]} errors @returns {Typed | null} */
+  function typedIn({ says, input }, units, usual, least, most, errors) {
+    const typed = /** @type {any} */ (read(input.value, units, usual)), error = typed.error || outside(typed.value, least, most), wrong = error && error !== "empty";
+    input.setAttribute("aria-invalid", !!wrong);
+    if (wrong) { errors.push(make("p.calc-wrong", make("b", says + ": "), say(error, { units: units.map(({ symbol }) => symbol).join(", ") }))); }
+    return error ? null : typed;
+  }
+  /** Puts a form into an element; it works whenever something in it changes. @param {any} into @param {string} name @param {any[]} inside @param {() => void} work @param {any} [before] */
+  function fill(into, name, inside, work, before) {
+    into.replaceChildren(...(before || []), make("form.calc", { "aria-label": name, input: work, submit: (/** @type {Event} */ event) => event.preventDefault() }, inside));
+    into.hidden = false;
+    work();
   }
   /** @param {string} verdict */
-  const meaning = (verdict) => element("b", { "class": "meaning meaning-" + verdict }, [say(verdict)]);
-  /** A value in the unit chosen and in that of the other system. @param {Fraction} base @param {Unit[]} units @param {Unit} unit @param {Unit | null} other @param {number} [places] */
-  function both(base, units, unit, other, places) {
-    var first = plain(inUnit(unit, base), places === undefined ? 3 : places) + JOIN + unit.symbol;
-    return other && other !== unit ? first + " (" + plain(inUnit(other, base), 3) + JOIN + other.symbol + ")" : first;
-  }
-  /** @param {string} error @param {Unit[]} units */
-  const wrong = (error, units) => say(error, { units: units.map((unit) => unit.symbol).join(", ") });
+  const meaning = (verdict) => make("b.meaning.meaning-" + verdict, say(verdict));
+  /** @param {any} band */
+  const gravity = (band) => band ? ["fine", "tolerable", "act"].indexOf(band.verdict) : -1;
 
-  var GRAVITY = ["fine", "tolerable", "act"];
-
-  /**
-   * Puts a calculator for a reading into an element; a total gets a field for each value that counts towards it.
-   * @param {HTMLElement} into @param {Data} data
-   * @returns {{result: () => Result | null, element: HTMLElement}}
-   */
+  /** Puts a calculator for a reading into an element; a total gets a field for each value that counts towards it. @param {any} into @param {Data} data */
   function mount(into, data) {
-    if (!big || !data) { return { result: () => null, element: into }; }
-    var parts = data.of ? find(data.of) : data.sum ? data : null, total = data.of ? data : parts && parts.sum ? find(parts.sum.total) : null;
-    var units = unitsOf(data.kind), own = named(units, data.unit), other = data.offers[1] ? named(units, data.offers[1]) : null;
-    var single = parts || data, now = /** @type {Result | null} */ (null);
-    var unit = choice(say("unit_word"), data.offers.map((symbol) => /** @type {[string, string]} */ ([symbol, symbol])));
-    var machine = single.variants.length ? choice(say("variant"), single.variants) : null;
-    var options = element("p", { "class": "calc-options" }, [unit.label].concat(machine ? [machine.label] : []));
-    var fields = /** @type {any[]} */ ([]), box = element("div", { "class": "calc-fields" }), status = element("div", { "class": "calc-result", role: "status" });
-    var rods = (data.level ? data.level.rods : []).map((rod) => {
-      var tick = /** @type {HTMLInputElement} */ (element("input", { type: "checkbox" }));
-      return { tick: tick, volume: exact(rod[1]), label: element("label", { "class": "calc-tick" }, [tick, element("span", {}, [rod[0]])]) };
-    });
-    var clear = element("button", { type: "button" }, [say("clear")]);
-    var form = element("form", { "class": "calc", "aria-label": data.name }, [options, box]);
-    if (rods.length) { form.appendChild(element("fieldset", { "class": "calc-rods" }, /** @type {(Node | string)[]} */ ([element("legend", {}, [say("rods_out")])]).concat(rods.map((rod) => rod.label)))); }
-    if (data.state) { form.appendChild(element("p", { "class": "calc-state" }, [say("state") + ": " + data.state])); }
-    [status, element("p", { "class": "calc-clear" }, [clear])].forEach((part) => { form.appendChild(part); });
+    const parts = data.of ? find(data.of) : data.sum ? data : null, total = data.of ? data : parts && parts.sum ? find(parts.sum.total) : null, single = parts || data;
+    const units = unitsOf(data.kind), own = named(units, data.unit), other = data.offers[1] ? named(units, data.offers[1]) : null;
+    const unit = choiceOf(data.offers.map((symbol) => named(units, symbol))), machine = single.variants.length ? choice(say("variant"), single.variants) : null;
+    const box = make("div.calc-fields"), status = make("div.calc-result", { role: "status" });
+    const rods = (data.level ? data.level.rods : []).map(([says, volume]) => ({ says, tick: make("input", { type: "checkbox" }), volume: exact(volume) }));
+    let fields = /** @type {Field[]} */ ([]), laid = /** @type {string | null | undefined} */ (undefined), now = /** @type {any} */ (null), chosen = own;
 
-    /** @returns {string | null} */
-    const variant = () => machine ? machine.select.value : null;
+    const variant = () => machine ? machine.value : null;
+    /** A field for each place that the machine chosen has; what was typed stays. */
     function lay() {
-      var kept = /** @type {Object<string, string>} */ ({});
-      fields.forEach((it) => { kept[it.says] = it.input.value; });
-      var places = !parts || !parts.sum ? [data.name] : parts.sum.places.filter((/** @type {any} */ place) => !variant() || !place[1] || place[1].indexOf(variant()) >= 0).map((/** @type {any} */ place) => place[0]);
-      fields = places.map((/** @type {string} */ says) => {
-        var made = /** @type {any} */ (field(says));
-        made.says = says;
-        made.input.value = kept[says] || "";
-        return made;
-      });
+      const places = parts && parts.sum ? parts.sum.places.filter(([, variants]) => !variant() || !variants || variants.includes(variant())).map(([says]) => says) : [data.name];
+      fields = places.map((says) => fields.find((field) => field.says === says) || field(says));
+      laid = variant();
       box.className = "calc-fields" + (fields.length > 1 ? " calc-many" : "");
-      fill(box, fields.map((it) => it.label));
-      keys();
-      work();
+      box.replaceChildren(...fields.map(({ label }) => label));
     }
-    /** Fractions and signs need more than the number keys. */
-    function keys() {
-      var words = own.offset.n || /in|ft|mi/.test(unit.select.value) || single.least === null;
-      fields.forEach((it) => { it.input.setAttribute("inputmode", words ? "text" : "decimal"); });
+    /** @param {Data} of @param {Fraction} value @returns {Band | undefined} */
+    const judged = (of, value) => of.bands[bandOf(of.bands, variant(), value)];
+    /** A value in the unit chosen and in that of the other system. @param {Fraction} base @param {number} [places] */
+    function both(base, places = 3) {
+      const second = chosen === own ? other : own, /** @type {(unit: Unit) => string} */ shown = (unit) => plain(inUnit(unit, base), places) + JOIN + unit.symbol;
+      return shown(chosen) + (second && places ? " (" + shown(second) + ")" : "");
     }
-    /** @param {Data} of @param {Fraction} value @returns {Band | null} */
-    const judged = (of, value) => of.bands[bandOf(of.bands, variant(), value)] || null;
 
     function work() {
-      var chosen = named(units, unit.select.value) || own, worstBand = /** @type {Band | null} */ (null), errors = /** @type {Node[]} */ ([]), open = /** @type {string[]} */ ([]);
-      var values = fields.map((it) => {
-        var typed = /** @type {any} */ (read(it.input.value, units, chosen));
-        var error = typed.error || outside(typed.value, single.least === null ? null : exact(single.least), single.most === null ? null : exact(single.most));
-        it.input.setAttribute("aria-invalid", error && error !== "empty" ? "true" : "false");
-        fill(it.mark, []);
-        if (error) {
-          open.push(it.says);
-          if (error !== "empty") { errors.push(element("p", { "class": "calc-wrong" }, [element("b", {}, [it.says + ": "]), wrong(error, units)])); }
-          return null;
-        }
-        var band = judged(single, typed.value);
-        if (parts && band) { fill(it.mark, [meaning(band.verdict)]); }
-        if (band && (!worstBand || GRAVITY.indexOf(band.verdict) > GRAVITY.indexOf(worstBand.verdict))) { worstBand = band; }
-        return typed.value;
+      let line = /** @type {Band | undefined} */ (undefined);
+      const errors = /** @type {any[]} */ ([]), open = /** @type {string[]} */ ([]);
+      chosen = named(units, unit.value);
+      if (laid !== variant()) { lay(); }
+      // Fractions and signs need more than the number keys.
+      const keys = own.offset.n || /in|ft|mi/.test(unit.value) || single.least === null ? "text" : "decimal";
+      const values = fields.map((field) => {
+        const typed = typedIn(field, units, chosen, end(single.least), end(single.most), errors), band = typed ? judged(single, typed.value) : undefined;
+        field.input.setAttribute("inputmode", keys);
+        field.mark.replaceChildren(...(parts && band ? [meaning(band.verdict)] : []));
+        if (!typed) { open.push(field.says); }
+        if (gravity(band) > gravity(line)) { line = band; }
+        return typed && typed.value;
       });
-      var said = values.some(Boolean) ? (parts && total ? summed(values, chosen, worstBand, open) : alone(values[0], chosen)) : [];
-      if (!values.some(Boolean)) { now = null; }
-      fill(status, errors.concat(said));
+      now = null;
+      status.replaceChildren(...errors, ...(!values.some(Boolean) ? [] : total ? summed(values, line, open) : alone(/** @type {Fraction} */ (values[0]))));
       into.dispatchEvent(new CustomEvent("reading", { detail: now, bubbles: true }));
     }
-
-    /** @param {Fraction | null} value @param {Unit} chosen @returns {Node[]} */
-    function alone(value, chosen) {
-      var said = /** @type {Node[]} */ ([]), places = /** @type {number | undefined} */ (undefined);
-      if (!value) { return said; }
-      if (data.level && rods.some((rod) => rod.tick.checked)) {
-        var out = sum(rods.map((rod) => rod.tick.checked ? rod.volume : null)).total;
-        value = withRodsIn(value, out, exact(data.level.surface)) || value;
-        places = 0;
-        said.push(element("p", {}, [say("with_rods_in", { value: plain(inUnit(chosen, value), 0) + JOIN + chosen.symbol })]));
-      }
-      return said.concat(verdict(both(value, units, chosen, places === 0 ? null : chosen === own ? other : own, places), judged(data, value), []));
+    /** @param {Fraction} value */
+    function alone(value) {
+      const out = rods.filter(({ tick }) => tick.checked).map(({ volume }) => volume);
+      if (!data.level || !out.length) { return verdict(both(value), judged(data, value)); }
+      const level = withRodsIn(value, sum(out).total, exact(data.level.surface)) || value;
+      return [make("p", say("with_rods_in", { value: both(level, 0) })), ...verdict(both(level, 0), judged(data, level))];
     }
-    /** @param {(Fraction | null)[]} values @param {Unit} chosen @param {Band | null} line @param {string[]} open @returns {Node[]} */
-    function summed(values, chosen, line, open) {
-      var all = sum(values), of = /** @type {Data} */ (total), band = judged(of, all.total), /** @type {Node[]} */ said = [];
-      var shown = say("total") + ": " + both(all.total, units, chosen, chosen === own ? other : own);
-      var worse = line && band && GRAVITY.indexOf(line.verdict) > GRAVITY.indexOf(band.verdict) ? line : band;
+    /** @param {(Fraction | null)[]} values @param {Band | undefined} line @param {string[]} open */
+    function summed(values, line, open) {
+      const all = sum(values).total, band = judged(/** @type {Data} */ (total), all), acts = gravity(line) === 2, shown = say("total") + ": " + both(all);
       // While places are missing, a total can only grow: what it means so far counts where it asks for action.
-      if (open.length && !(band && band.verdict === "act")) {
-        said.push(element("p", {}, [shown]));
-        said.push(element("p", { "class": "calc-missing" }, [say("missing", { places: open.join(", ") }) + " " + say("so_far")]));
-        if (line && line.verdict === "act") { said = said.concat(verdict("", line, [])); } else { now = null; }
-      } else { said = verdict(shown, worse, worse === line ? [] : line && line.verdict === "act" ? [line] : []); }
-      if (now) { now.band = data.of ? (open.length && !(band && band.verdict === "act") ? "" : band ? band.id : "") : line ? line.id : ""; }
+      const unsure = open.length > 0 && gravity(band) < 2, worse = band && gravity(line) > gravity(band) ? line : band;
+      const said = !unsure ? verdict(shown, worse, worse !== line && acts ? line : undefined) : [
+        make("p", shown), make("p.calc-missing", say("missing", { places: open.join(", ") }) + " " + say("so_far")), ...(acts ? verdict("", line) : [])
+      ], sure = data.of ? !unsure && band : line;
+      if (now) { now.band = sure ? sure.id : ""; }
       return said;
     }
-    /** @param {string} shown @param {Band | null} band @param {Band[]} also @returns {Node[]} */
+    /** @param {string} shown @param {Band | undefined} band @param {Band} [also] */
     function verdict(shown, band, also) {
-      now = null;
-      if (!band) { return [element("p", { "class": "calc-verdict" }, [shown]), element("p", {}, [say("no_band")])]; }
-      var links = band.then.concat.apply(band.then, also.map((other) => other.then));
-      links = links.filter((link, place) => links.map((it) => it.href).indexOf(link.href) === place);
-      now = { verdict: band.verdict, band: band.id, text: shown, links: links };
-      var said = [element("p", { "class": "calc-verdict" }, (shown ? [shown + " ", meaning(band.verdict)] : [meaning(band.verdict)]).concat([" " + band.says]))];
-      if (links.length) { said.push(element("ul", { "class": "links" }, links.map((link) => element("li", {}, [element("a", { href: link.href }, [link.text])])))); }
-      return said;
+      if (!band) { return [make("p.calc-verdict", shown), make("p", say("no_band"))]; }
+      const links = band.then.concat(also ? also.then : []).filter((link, place, all) => all.findIndex(({ href }) => href === link.href) === place);
+      now = { verdict: band.verdict, band: band.id, text: shown, links };
+      return [make("p.calc-verdict", shown && shown + " ", meaning(band.verdict), " " + band.says),
+        ...(links.length ? [make("ul.links", links.map(({ href, text }) => make("li", make("a", { href }, text))))] : [])];
     }
-
-    fill(into, [form]);
-    into.hidden = false;
-    form.addEventListener("input", work);
-    form.addEventListener("submit", (event) => { event.preventDefault(); });
-    unit.select.addEventListener("change", () => { keys(); work(); });
-    if (machine) { machine.select.addEventListener("change", lay); }
-    clear.addEventListener("click", () => {
-      fields.forEach((it) => { it.input.value = ""; });
-      rods.forEach((rod) => { rod.tick.checked = false; });
+    function clear() {
+      fields.forEach(({ input }) => { input.value = ""; });
+      rods.forEach(({ tick }) => { tick.checked = false; });
       work();
       fields[0].input.focus();
-    });
-    lay();
-    return { result: () => now, element: form };
+    }
+    fill(into, data.name, [
+      make("p.calc-options", unit.parentNode, machine && machine.parentNode), box,
+      rods.length > 0 && make("fieldset.calc-rods", make("legend", say("rods_out")), rods.map(({ says, tick }) => make("label.calc-tick", tick, make("span", says)))),
+      data.state && make("p.calc-state", say("state") + ": " + data.state), status, make("p.calc-clear", make("button", { click: clear }, say("clear")))
+    ], work);
   }
 
-  /** What is lost between the test points of a path. @param {HTMLElement} into @param {{points: string[], may: (string | null)[], budget: string | null}} path */
+  /** What is lost between the test points of a path. @param {any} into @param {{points: string[], may: (string | null)[], budget: string | null}} path */
   function mountPath(into, path) {
-    if (!big || !path) { return; }
-    var units = unitsOf("voltage"), volt = named(units, "V"), fields = path.points.slice(0, -1).map(field);
-    var status = element("div", { "class": "calc-result", role: "status" });
-    var form = element("form", { "class": "calc", "aria-label": say("lost_all") }, [element("div", { "class": "calc-fields" }, fields.map((it) => it.label)), status]);
+    const units = unitsOf("voltage"), fields = path.points.slice(0, -1).map(field), status = make("div.calc-result", { role: "status" });
     /** @param {Fraction} value */
     const volts = (value) => plain(value, 3) + JOIN + "V";
     function work() {
-      var errors = /** @type {Node[]} */ ([]);
-      var values = fields.map((it, place) => {
-        var typed = /** @type {any} */ (read(it.input.value, units, volt)), error = typed.error || outside(typed.value, null, exact("1000"));
-        it.input.setAttribute("aria-invalid", error && error !== "empty" ? "true" : "false");
-        if (error && error !== "empty") { errors.push(element("p", { "class": "calc-wrong" }, [element("b", {}, [path.points[place] + ": "]), wrong(error, units)])); }
-        return error ? null : typed.value;
-      });
+      const errors = /** @type {any[]} */ ([]), values = fields.map((field) => (typedIn(field, units, named(units, "V"), null, exact("1000"), errors) || { value: null }).value);
       // The last point is ground itself.
-      var stretches = lost(values.concat([{ n: ZERO, d: ONE }])).filter((it) => path.may[it.after] !== null);
-      var may = path.may.map((it) => exact(it === null ? "0" : it)), most = worst(stretches, may);
-      var rows = stretches.map((it) => {
-        var gains = it.lost.n < ZERO;
-        return element("li", {}, /** @type {(string | HTMLElement)[]} */ ([path.points[it.after] + " \u2192 " + path.points[it.after + 1] + ": " + volts(it.lost) + " " + (gains ? say("gains") : say("may_lose", { value: volts(may[it.after]) }))]).concat(it.after === most ? [" ", element("b", {}, [say("worst")])] : []));
-      });
-      var all = sum(stretches.map((it) => it.lost)).total, said = /** @type {Node[]} */ ([]);
-      if (rows.length) {
-        said.push(element("ul", { "class": "plain" }, rows));
-        var over = path.budget !== null && compare(all, exact(path.budget)) > 0;
-        if (path.budget !== null) { said.push(element("p", { "class": "calc-verdict" }, [say("lost_all") + ": " + volts(all) + " ", meaning(over ? "act" : "fine"), " " + say(over ? "over" : "within", { value: volts(exact(path.budget)) })])); }
-      }
-      fill(status, errors.concat(said));
+      const stretches = lost([...values, NOTHING]).filter(({ after }) => path.may[after] !== null), may = path.may.map((it) => exact(it || "0")), most = worst(stretches, may);
+      const rows = stretches.map(({ after, lost }) => make("li", `${path.points[after]} \u2192 ${path.points[after + 1]}: ${volts(lost)} ` +
+        (lost.n < 0n ? say("gains") : say("may_lose", { value: volts(may[after]) })), after === most && [" ", make("b", say("worst"))]));
+      const all = sum(stretches.map(({ lost }) => lost)).total, budget = end(path.budget), over = budget && less(budget, all);
+      status.replaceChildren(...errors, ...(rows.length ? [make("ul.plain", rows)] : []), ...(rows.length && budget ? [
+        make("p.calc-verdict", say("lost_all") + ": " + volts(all) + " ", meaning(over ? "act" : "fine"), " " + say(over ? "over" : "within", { value: volts(budget) }))
+      ] : []));
     }
-    fill(into, [element("h3", {}, [into.getAttribute("data-says") || ""]), element("p", {}, [into.getAttribute("data-how") || ""]), form]);
-    into.hidden = false;
-    form.addEventListener("input", work);
-    form.addEventListener("submit", (event) => { event.preventDefault(); });
+    fill(into, say("lost_all"), [make("div.calc-fields", fields.map(({ label }) => label)), status], work, [make("h3", into.dataset.says), make("p", into.dataset.how)]);
   }
 
-  /** A value in every unit of its kind. @param {HTMLElement} into @param {string} kind @param {string} says @param {string | null} [usual] */
-  function mountUnits(into, kind, says, usual) {
-    if (!big) { return; }
-    var units = unitsOf(kind), made = field(says), list = element("dl", { "class": "calc-units" });
-    var unit = choice(say("unit_word"), units.map((it) => /** @type {[string, string]} */ ([it.symbol, it.symbol])));
-    var form = element("form", { "class": "calc", "aria-label": says }, [element("p", { "class": "calc-options" }, [made.label, unit.label]), element("div", { role: "status" }, [list])]);
-    function work() {
-      var chosen = named(units, unit.select.value), typed = /** @type {any} */ (read(made.input.value, units, chosen));
-      made.input.setAttribute("aria-invalid", typed.error && typed.error !== "empty" ? "true" : "false");
-      if (typed.error) { fill(list, typed.error === "empty" ? [] : [element("div", { "class": "calc-wrong" }, [element("dt", {}, [made.input.value]), element("dd", {}, [wrong(typed.error, units)])])]); return; }
-      fill(list, units.filter((it) => it !== typed.unit).map((it) => element("div", {}, [element("dt", {}, [it.symbol]), element("dd", {}, [shownIn(typed, it) + JOIN + it.symbol])])));
-    }
+  /** A value in every unit of its kind. @param {any} into */
+  function mountUnits(into) {
+    const { units: kind, says, usual } = into.dataset, units = unitsOf(kind), made = field(says), unit = choiceOf(units), status = make("div", { role: "status" });
     made.input.setAttribute("inputmode", "text");
-    if (usual) { unit.select.value = usual; }
-    fill(into, [form]);
-    into.hidden = false;
-    form.addEventListener("input", work);
-    unit.select.addEventListener("change", work);
-    form.addEventListener("submit", (event) => { event.preventDefault(); });
+    if (usual) { unit.value = usual; }
+    function work() {
+      const errors = /** @type {any[]} */ ([]), typed = typedIn({ ...made, says: made.input.value }, units, named(units, unit.value), null, null, errors);
+      status.replaceChildren(...errors, make("dl.calc-units", typed ? units.filter((it) => it !== typed.unit).map((it) => make("div", make("dt", it.symbol), make("dd", shownIn(typed, it) + JOIN + it.symbol))) : []));
+    }
+    fill(into, says, [make("p.calc-options", made.label, unit.parentNode), status], work);
   }
 
-  /** Mounts what the page asks for: `div data-reading="id"`, `data-path`, `data-units="kind"`. */
-  function begin() {
-    Array.prototype.forEach.call(document.querySelectorAll("div[data-reading]"), (into) => {
-      var data = find(into.getAttribute("data-reading"));
-      if (data) { mount(into, data); }
-    });
-    Array.prototype.forEach.call(document.querySelectorAll("[data-path]"), (into) => { mountPath(into, page().path); });
-    Array.prototype.forEach.call(document.querySelectorAll("[data-units]"), (into) => {
-      mountUnits(into, into.getAttribute("data-units"), into.getAttribute("data-says"), into.getAttribute("data-usual"));
-    });
-  }
-  if (typeof document !== "undefined") { begin(); }
+  each("div[data-reading]", (/** @type {any} */ into) => { if (find(into.dataset.reading)) { mount(into, find(into.dataset.reading)); } });
+  each("[data-path]", (/** @type {any} */ into) => mountPath(into, page().path));
+  each("[data-units]", mountUnits);
 
-  return {
-    find: find, mount: mount, mountPath: mountPath, mountUnits: mountUnits,
-    exact: exact, unitOf: unitOf, read: read, outside: outside, bandOf: bandOf, sum: sum, withRodsIn: withRodsIn, lost: lost, worst: worst,
-    plain: plain, shownIn: shownIn, inUnit: inUnit
-  };
+  return { find, mount, exact, unitOf, read, outside, bandOf, sum, withRodsIn, lost, worst, plain, shownIn, inUnit };
 })();
-
-if (typeof module !== "undefined") { module.exports = Bayleaf.reading; }
