@@ -95,12 +95,23 @@ fn nothing_is_inline_and_nothing_is_remote() {
     }
 }
 
-/// Signal colours appear in the rules of the signal panels and nowhere else.
+/// The colour of every signal word.
+fn signal_colours(css: &str) -> Vec<(String, String)> {
+    let rule = regex::Regex::new(r"\.signal-(\w+) \{ --sign: (#\w+); \}").unwrap();
+    let found: Vec<_> = rule.captures_iter(css).map(|it| (it[1].to_owned(), it[2].to_owned())).collect();
+    assert_eq!(found.len(), 4, "{found:?}");
+    found
+}
+
+/// Signal colours stand in the rules of the signal words and nowhere else.
 #[test]
 fn signal_colours_stay_with_the_signal_words() {
     let css = THEME.get_file("style/guide.css").unwrap().contents_utf8().unwrap();
-    for line in css.lines().filter(|l| l.contains("var(--z-")) {
-        assert!(line.trim_start().starts_with(".signal-"), "{line}");
+    for (word, colour) in signal_colours(css) {
+        assert_eq!(css.matches(&colour).count(), 1, "{word}: {colour}");
+    }
+    for line in css.lines().filter(|line| line.contains("var(--sign)")) {
+        assert!(line.starts_with(".signal-word") || line.starts_with(".alert-mark"), "{line}");
     }
 }
 
@@ -108,7 +119,7 @@ fn signal_colours_stay_with_the_signal_words() {
 #[test]
 fn inks_stand_out_from_both_papers() {
     let css = THEME.get_file("style/guide.css").unwrap().contents_utf8().unwrap();
-    let block = regex::Regex::new(r"(?s)--paper: (#\w+); --paper-2: (#\w+); --ink: (#\w+); --ink-2: (#\w+);.*?--rule-2: (#\w+);\s+--link: (#\w+);").unwrap();
+    let block = regex::Regex::new(r"--paper: (#\w+); --tint: (#\w+); --ink: (#\w+); --soft: (#\w+); --hair: (#\w+); --link: (#\w+);").unwrap();
     let mut seen = 0;
     for set in block.captures_iter(css) {
         seen += 1;
@@ -124,9 +135,9 @@ fn inks_stand_out_from_both_papers() {
 #[test]
 fn signal_words_stand_out_from_their_panels() {
     let css = THEME.get_file("style/guide.css").unwrap().contents_utf8().unwrap();
-    for (name, ink) in [("red", "#fff"), ("orange", "#000"), ("yellow", "#000"), ("blue", "#fff")] {
-        let field = regex::Regex::new(&format!(r"--z-{name}: (#\w+)")).unwrap().captures(css).unwrap()[1].to_string();
-        assert!(contrast(ink, &field) >= 4.5, "{name}: {:.2}", contrast(ink, &field));
+    for (word, field) in signal_colours(css) {
+        let ink = if ["danger", "notice"].contains(&word.as_str()) { "#fff" } else { "#000" };
+        assert!(contrast(ink, &field) >= 4.5, "{word}: {:.2}", contrast(ink, &field));
     }
 }
 
