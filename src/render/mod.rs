@@ -91,7 +91,9 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme, form: Form) -> Res
         .collect::<Result<_, ThemeError>>()?;
     let mut files: Files = made.into_iter().map(|(path, html)| (path, html.into_bytes())).collect();
     let pages = files.len() + 1;
-    files.extend(theme.assets().clone());
+    let assets = theme.assets().iter().filter(|(path, _)| !is_unused_style(path, &files));
+    let assets: Files = assets.map(|(path, bytes)| (path.clone(), bytes.clone())).collect();
+    files.extend(assets);
     files.entry(running::PATH.to_owned()).or_default().extend(running::style(&shared, theme).into_bytes());
     files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
     let place = Place { guide, facts, theme, root: "" };
@@ -111,6 +113,12 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme, form: Form) -> Res
         Form::Folder => Ok(files),
         Form::OneFile => Ok(Files::from([one_file::one_file(&files, theme, &shared.title, &shared.edition)?])),
     }
+}
+
+/// Whether a style sheet is for pages that this guide has not, as that of another size of card.
+fn is_unused_style(path: &str, pages: &Files) -> bool {
+    let asks = |page: &Vec<u8>| std::str::from_utf8(page).is_ok_and(|text| text.contains(path));
+    path.starts_with("style/") && !pages.values().any(asks)
 }
 
 fn refuse_unplanned(guide: &Guide, facts: &Facts) -> Result<(), RenderError> {

@@ -44,8 +44,9 @@ fn table<'e>(events: &mut impl Iterator<Item = Event<'e>>) -> String {
     }
     let mut rows = rows.into_iter();
     let head = rows.next().unwrap_or_default();
-    let few = if head.len() <= 3 { " few" } else { "" };
-    let mut out = format!("<table class=\"stack{few} written\">\n<thead><tr>");
+    // Two columns fit a phone as they are.
+    let stack = if head.len() > 2 { "stack " } else { "" };
+    let mut out = format!("<table class=\"{stack}written\">\n<thead><tr>");
     head.iter().for_each(|cell| out.push_str(&column(cell)));
     out.push_str("</tr></thead>\n<tbody>");
     rows.for_each(|row| out.push_str(&line(&head, &row)));

@@ -1,4 +1,5 @@
-//! The faces of each size of card, and how high their content is. `style/card.css` says the same in its own words.
+//! The faces of each size of card, and how high their content is. `style/card-*.css` say the same in
+//! their own words.
 
 use super::flow::Paragraph;
 use super::metrics::Length;

@@ -42,18 +42,18 @@ fn hose(pen: &mut Pen, circuit: &Circuit, marks: &[Mark], line: &Line<'_>) {
         circuit.hoses.iter().position(|hose| line.hoses.first().is_some_and(|first| std::ptr::eq(*first, hose)));
     let Some(mark) = place.and_then(|place| marks.get(place)) else { return };
     let way = path(&line.way);
-    pen.path("c-edge", &way, None);
-    pen.raw(&format!("<path class=\"c-hose\" d=\"{way}\" stroke=\"{}\"/>", mark.fill));
+    pen.path("c-edge", &way, Some(12));
+    pen.raw(&format!("<path d=\"{way}\" stroke=\"{}\" stroke-width=\"9\"/>", mark.fill));
     if !mark.dash.is_empty() {
         let (over, dash) = (&mark.over, mark.dash);
-        pen.raw(&format!("<path class=\"c-dash\" d=\"{way}\" stroke=\"{over}\" stroke-dasharray=\"{dash}\"/>"));
+        pen.raw(&format!("<path d=\"{way}\" stroke=\"{over}\" stroke-width=\"3\" stroke-dasharray=\"{dash}\"/>"));
     }
     let Some((x, y)) = line.way.last().copied() else { return };
     let down = line.way.iter().rev().nth(1).is_some_and(|before| before.1 < y);
     let step = if down { -5 } else { 5 };
     for ring in 0..i32::try_from(mark.rings).unwrap_or(0) {
         let at = y + step * (ring * 2 + 2);
-        pen.raw(&format!("<path class=\"c-ring\" d=\"M{} {at}h10\" stroke=\"{}\"/>", x - 5, mark.ring));
+        pen.raw(&format!("<path d=\"M{} {at}h10\" stroke=\"{}\" stroke-width=\"4\"/>", x - 5, mark.ring));
     }
 }
 

@@ -55,7 +55,7 @@ impl<'c> Drawing<'c> {
         base::draw(&mut pen, self.circuit, &self.layout, words);
         let (wide, high) = (self.layout.wide, self.layout.high);
         format!(
-            "<svg class=\"circuit-base\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\"><symbol id=\"circuit\" viewBox=\"0 0 {wide} {high}\" \
+            "<svg class=\"quiet\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\"><symbol id=\"circuit\" viewBox=\"0 0 {wide} {high}\" \
              class=\"drawing-base\">{}</symbol></svg>",
             pen.out()
         )
@@ -66,7 +66,7 @@ impl<'c> Drawing<'c> {
         let mut pen = Pen::default();
         for line in &self.layout.lines {
             if stands(line, facts) == Some(Stands::Pressure) {
-                pen.path("c-pressed", &path(&line.way), None);
+                pen.path("c-pressed", &path(&line.way), Some(21));
             }
         }
         let (wide, high) = (self.layout.wide, self.layout.high);
