@@ -14,8 +14,8 @@ pub(super) fn style(guide: &Guide, theme: &Theme) -> String {
     let text = format!("{} · {} {} · {}", guide.title, theme.word("edition"), guide.edition, guide.date);
     let (start, end) = if guide.direction == "rtl" { ("right", "left") } else { ("left", "right") };
     format!(
-        "@page{{@bottom-{start}{{content:\"{}\";font:8pt sans-serif}}\
-         @bottom-{end}{{content:counter(page) \" / \" counter(pages);font:8pt sans-serif}}}}",
+        "@page{{font:8pt sans-serif;@bottom-{start}{{content:\"{}\"}}\
+         @bottom-{end}{{content:counter(page) \" / \" counter(pages)}}}}",
         quoted(&text)
     )
 }
