@@ -2,6 +2,7 @@
 
 mod findings;
 mod plan;
+mod proof;
 
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
@@ -100,6 +101,9 @@ struct Plan {
     /// Solve a bare problem from a JSON file instead
     #[arg(long, value_name = "FILE")]
     instance: Option<PathBuf>,
+    /// Write down why no order is better, and recheck it without searching
+    #[arg(long)]
+    proof: bool,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -281,7 +285,7 @@ fn open(folder: &Path) -> Result<DiskDesk, String> {
 
 fn show_plan(options: &Plan) -> Exit {
     if let Some(path) = &options.instance {
-        let answer = plan::instance(path)?;
+        let answer = plan::instance(path, options.proof)?;
         print(&format!("{answer}\n"))?;
         return Ok(ExitCode::SUCCESS);
     }
@@ -292,8 +296,18 @@ fn show_plan(options: &Plan) -> Exit {
     let fault = guide.faults.find(id).ok_or_else(|| unknown_fault(id, guide))?;
     let planned = inspected.facts.plans.get(id).ok_or_else(|| plan::refused(&inspected.facts, id))?;
     match options.format {
-        PlanFormat::Text => print(&plan::text(fault, planned))?,
-        PlanFormat::Json => print(&format!("{:#}\n", plan::as_json(fault, planned)))?,
+        PlanFormat::Text => {
+            print(&plan::text(fault, planned))?;
+            let proof = options.proof.then(|| proof::text(&planned.asked.problem, &planned.plan));
+            print(&proof.unwrap_or_default())?;
+        }
+        PlanFormat::Json => {
+            let mut answer = plan::as_json(fault, planned);
+            if options.proof {
+                answer["proof"] = proof::as_json(&planned.asked.problem, &planned.plan, None);
+            }
+            print(&format!("{answer:#}\n"))?;
+        }
     }
     Ok(ExitCode::SUCCESS)
 }

@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 
 use crate::model::{Entry, Fault};
 use crate::reason::fault_plans::tenths_of_minutes;
-use crate::reason::plan::{self, Margin, Reach, Rule, Times};
+use crate::reason::plan::{self, Margin, PlanError, Reach, Rule, Times};
 use crate::reason::walk::{self, To, Walk, WalkStep};
 use crate::reason::{Facts, FaultPlan};
 
@@ -30,7 +30,7 @@ pub(super) fn text(fault: &Fault, planned: &FaultPlan) -> String {
     out
 }
 
-fn minutes(seconds: Ratio<u128>) -> String {
+pub(super) fn minutes(seconds: Ratio<u128>) -> String {
     let tenths = tenths_of_minutes(seconds);
     format!("{}.{}", tenths / 10, tenths % 10)
 }
@@ -131,9 +131,12 @@ fn margins_text(fault: &Fault, planned: &FaultPlan) -> String {
     out
 }
 
+fn missing(planned: &FaultPlan) -> Option<plan::Missing> {
+    plan::missing_check(&planned.asked.problem, &planned.plan, &plan::Options::default()).ok().flatten()
+}
+
 fn missing_text(planned: &FaultPlan) -> String {
-    let missing = plan::missing_check(&planned.asked.problem, &planned.plan, &plan::Options::default());
-    let Some(missing) = missing.ok().flatten() else { return String::new() };
+    let Some(missing) = missing(planned) else { return String::new() };
     let repair = planned.asked.problem.repairs.get(missing.repair).map_or("", |repair| repair.id.as_str());
     format!(
         "\nA check that shows what needs `{repair}` would save up to {} min, as long as it takes under {} min.\n",
@@ -169,11 +172,16 @@ pub(super) fn as_json(fault: &Fault, planned: &FaultPlan) -> Value {
             "down": reach_json(margin.down),
             "up": reach_json(margin.up),
         }))).collect::<Vec<_>>(),
+        "missing_check": missing(planned).map(|missing| json!({
+            "shows": planned.asked.problem.repairs.get(missing.repair).map(|repair| repair.id.as_str()),
+            "saves_seconds": fraction(missing.saves),
+            "break_even_seconds": missing.break_even,
+        })),
     })
 }
 
 /// An exact fraction and its nearest decimal number.
-fn fraction(value: Ratio<u128>) -> Value {
+pub(super) fn fraction(value: Ratio<u128>) -> Value {
     let near = *value.numer() as f64 / *value.denom() as f64;
     json!({ "exact": value.to_string(), "near": near })
 }
@@ -234,8 +242,8 @@ fn ending_json(fault: &Fault, planned: &FaultPlan, ending: &walk::Ending) -> Val
     })
 }
 
-/// Solves a bare instance in a file.
-pub(super) fn instance(path: &Path) -> Result<String, String> {
+/// Solves a bare instance in a file, and rechecks it if asked.
+pub(super) fn instance(path: &Path, with_proof: bool) -> Result<String, String> {
     let (folder, name) = match (path.parent(), path.file_name()) {
         (Some(folder), Some(name)) => (folder, name.to_string_lossy().into_owned()),
         _ => return Err(format!("{} is not a file. Name a JSON file with an instance.", path.display())),
@@ -245,7 +253,16 @@ pub(super) fn instance(path: &Path) -> Result<String, String> {
     let desk = crate::desk::DiskDesk::open(folder).map_err(wrong)?;
     let bytes = crate::desk::Desk::read(&desk, &name).map_err(wrong)?;
     let text = String::from_utf8(bytes).map_err(|_| format!("{} is not text in UTF-8.", path.display()))?;
-    plan::solve_instance(&text, &plan::Options::default()).map_err(|error| format!("{}: {error}", path.display()))
+    let options = plan::Options::default();
+    let wrong = |error: PlanError| format!("{}: {error}", path.display());
+    let answer = plan::solve_instance(&text, &options).map_err(wrong)?;
+    if !with_proof {
+        return Ok(answer);
+    }
+    let plan::Instance { problem, ticks } = plan::read_instance(&text).map_err(wrong)?;
+    let plan = plan::solve(&problem, &options).map_err(wrong)?;
+    let head = answer.strip_suffix('}').unwrap_or(&answer);
+    Ok(format!("{head},\"proof\":{}}}", super::proof::as_json(&problem, &plan, Some(ticks))))
 }
 
 /// Why a fault has no plan, in words.

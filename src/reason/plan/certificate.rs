@@ -74,7 +74,7 @@ impl Certificate {
         }
         for (place, extra, unit, share) in cover.loans() {
             budgets[place * count + unit] += whole(share);
-            let extra = name(problem, extra);
+            let extra = extra_name(problem, extra);
             self.loans.push((model.probes[place].original, extra, narrow.names[unit], whole(share)));
         }
         for ([a, b], gifts) in cover.shared() {
@@ -99,7 +99,8 @@ impl Certificate {
     }
 }
 
-fn name(problem: &Problem, extra: usize) -> Extra {
+/// The extra behind a place in the model.
+pub(super) fn extra_name(problem: &Problem, extra: usize) -> Extra {
     let (accesses, tasks) = (problem.accesses.len(), problem.tasks.len());
     if extra < accesses {
         Extra::Access(extra)

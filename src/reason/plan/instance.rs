@@ -27,7 +27,7 @@ use super::tree::{Left, Step, Tree};
 /// # Errors
 /// [`PlanError::Instance`] says in words what cannot be read; other errors as in [`solve`].
 pub fn solve_instance(text: &str, options: &Options) -> Result<String, PlanError> {
-    let Instance { problem, ticks } = read(text)?;
+    let Instance { problem, ticks } = read_instance(text)?;
     let plan = solve(&problem, options)?;
     let minutes = |seconds: Ratio<u128>| seconds / Ratio::from(ticks);
     let (expected, lower) = (minutes(plan.expected), minutes(plan.lower_bound));
@@ -43,11 +43,13 @@ pub fn solve_instance(text: &str, options: &Options) -> Result<String, PlanError
     Ok(format!("{head},\"tree\":{}}}", tree(&problem, &plan.tree)))
 }
 
-struct Instance {
-    /// Costs in ticks.
-    problem: Problem,
+/// A bare instance as it was read.
+#[derive(Debug, Clone)]
+pub struct Instance {
+    /// The problem; its seconds are ticks.
+    pub problem: Problem,
     /// Ticks in a minute.
-    ticks: u128,
+    pub ticks: u128,
 }
 
 fn number(value: Ratio<u128>) -> f64 {
@@ -64,7 +66,11 @@ fn wrong(what: impl Into<String>) -> PlanError {
 /// Ids of one list, by position.
 type Names = BTreeMap<String, usize>;
 
-fn read(text: &str) -> Result<Instance, PlanError> {
+/// Reads a bare instance.
+///
+/// # Errors
+/// [`PlanError::Instance`] says in words what cannot be read.
+pub fn read_instance(text: &str) -> Result<Instance, PlanError> {
     let root: Value = serde_json::from_str(text).map_err(|error| wrong(format!("not JSON: {error}")))?;
     let root = root.as_object().ok_or_else(|| wrong("the instance must be a JSON object"))?;
     let confirm = match root.get("mode").map(|mode| mode.as_str()) {

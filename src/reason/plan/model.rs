@@ -162,6 +162,15 @@ impl Model {
         self.narrow() && self.units.len() * self.units.len() * self.probes.len() <= MOST_PAIRS
     }
 
+    /// No change of state is quicker by way of a third.
+    pub fn changes_are_direct(&self) -> bool {
+        let count = self.change.len();
+        let detour = |from: usize, over: usize, to: usize| {
+            self.change[from][over].saturating_add(self.change[over][to]) < self.change[from][to]
+        };
+        !(0..count).any(|from| (0..count).any(|over| (0..count).any(|to| detour(from, over, to))))
+    }
+
     /// The longest path anyone could walk must fit the arithmetic, with room to add several of them.
     fn check_range(&self) -> Result<(), PlanError> {
         let longest_change = self.change.iter().flatten().copied().max().unwrap_or(0);

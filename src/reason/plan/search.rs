@@ -87,6 +87,16 @@ impl Scene {
         Self { state, useful, probes, splitting, waits }
     }
 
+    /// Useful probes without the dominated ones.
+    pub fn probes(&self) -> &[u16] {
+        &self.probes
+    }
+
+    /// Some check tells something here.
+    pub fn splitting(&self) -> bool {
+        self.splitting
+    }
+
     /// The settled position behind a branch of one of this scene's probes.
     pub fn behind(&self, model: &Model, branch: &Branch) -> State {
         if branch.state.done != 0 || self.waits {
@@ -159,6 +169,11 @@ impl<'a> Search<'a> {
             return Some(0);
         }
         self.known.get(state).filter(|known| known.solved).map(|known| known.lower)
+    }
+
+    /// What a position is known to cost at least.
+    pub fn lower(&self, state: &State) -> u128 {
+        self.known.get(state).map_or(0, |known| known.lower)
     }
 
     fn judge(&self, value: u128, limit: u128) -> Found {
@@ -261,7 +276,7 @@ impl<'a> Search<'a> {
     }
 
     /// A bound that needs no sweeps.
-    fn cheap(&self, scene: &Scene) -> u128 {
+    pub fn cheap(&self, scene: &Scene) -> u128 {
         let model = self.model;
         let splitting = scene.probes.iter().map(|at| &model.probes[usize::from(*at)]);
         let splitting = splitting.filter(|probe| model.splits(probe, &scene.state));
@@ -275,7 +290,7 @@ impl<'a> Search<'a> {
     }
 
     /// What trying repairs costs for the units that hold causes nothing tells apart, whatever the tree.
-    fn grouped(&self, state: &State) -> u128 {
+    pub fn grouped(&self, state: &State) -> u128 {
         members(state.set)
             .filter(|unit| self.model.grouped[*unit] > 0)
             .map(|unit| self.model.grouped[unit] / self.model.share(unit, state.done))

@@ -58,7 +58,7 @@ pub fn solve(problem: &Problem, options: &Options) -> Result<Plan, PlanError> {
         let cost = tree.cost(problem);
         return Ok(finish(problem, &model, tree, Found::Exact(cost), 0));
     }
-    let mut search = Search::new(&model, options.nodes.unwrap_or_else(|| default_nodes(&model)));
+    let mut search = search_for(&model, options);
     let mut found = search_all(&model, &mut search)?;
     let nodes = search.nodes;
     let mut policy = Best { model: &model, search: &search, rollout: Rollout::new(&model) };
@@ -71,6 +71,11 @@ pub fn solve(problem: &Problem, options: &Options) -> Result<Plan, PlanError> {
         tree = if other.cost(problem) < tree.cost(problem) { other } else { tree };
     }
     Ok(finish(problem, &model, tree, found, nodes))
+}
+
+/// A search with the budget of the options.
+pub(super) fn search_for<'a>(model: &'a Model, options: &Options) -> Search<'a> {
+    Search::new(model, options.nodes.unwrap_or_else(|| default_nodes(model)))
 }
 
 /// Pairs, counted twice, times checks: up to this the search goes straight for the best tree.
@@ -112,7 +117,7 @@ fn finish(problem: &Problem, model: &Model, tree: Tree, found: Found, nodes: u64
 }
 
 /// Solves what follows every answer to the pinned checks.
-fn search_all(model: &Model, search: &mut Search<'_>) -> Result<Found, PlanError> {
+pub(super) fn search_all(model: &Model, search: &mut Search<'_>) -> Result<Found, PlanError> {
     let (mut sum, mut spent) = (0, false);
     let mut open = vec![(model.root(), 0)];
     let mut starts = Vec::new();

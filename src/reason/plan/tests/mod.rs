@@ -5,6 +5,7 @@ mod agreement;
 mod brute;
 mod degenerate;
 pub(super) mod make;
+mod proofs;
 mod properties;
 mod tampering;
 mod values;

@@ -1,9 +1,14 @@
 //! A second look at a plan, written from the meaning of the problem and sharing nothing with the search: the bound of a
-//! certificate is recomputed from its budgets, and a tree is walked cause by cause.
+//! certificate is recomputed from its budgets, a proof is followed claim by claim, and a tree is walked cause by cause.
+
+mod place;
+mod proof;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use num_rational::Ratio;
+
+pub use proof::proved_bound;
 
 use super::certificate::{Certificate, Extra};
 use super::problem::{Problem, Then};
