@@ -18,7 +18,8 @@ pub(super) fn text(problem: &Problem, plan: &Plan) -> String {
     let claims = found.proof.as_ref().map_or(0, |proof| proof.claims.len());
     let least = minutes(found.bound);
     if found.whole && claims > 0 {
-        return format!("\nRechecked without searching: by {claims} claims, no order takes less than {least} min.\n");
+        let claims = if claims == 1 { "1 claim".to_owned() } else { format!("{claims} claims") };
+        return format!("\nRechecked without searching: by {claims}, no order takes less than {least} min.\n");
     }
     if found.whole {
         return format!("\nRechecked without searching: no order takes less than {least} min.\n");

@@ -9,6 +9,7 @@ use num_rational::Ratio;
 
 use super::plan::{Options, Plan, PlanError, solve};
 use super::problem_of::{self, Asked};
+use super::records::Counts;
 use crate::model::{Entry, Guide};
 
 /// The plan of one fault.
@@ -33,8 +34,9 @@ struct Lazy {
 
 impl FaultPlans {
     /// Puts every fault as a problem.
-    pub fn of(guide: &Guide) -> Self {
-        let lazy = |fault| Lazy { asked: problem_of::of(guide, fault), planned: OnceLock::new() };
+    pub fn of(guide: &Guide, counts: &Counts<'_>) -> Self {
+        let asked = |fault| problem_of::of(guide, fault, &counts.of_fault(fault));
+        let lazy = |fault| Lazy { asked: asked(fault), planned: OnceLock::new() };
         Self { plans: guide.faults.iter().map(|fault| (fault.id().to_owned(), lazy(fault))).collect() }
     }
 

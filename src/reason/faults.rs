@@ -62,9 +62,12 @@ impl FaultFacts {
     /// Works them out.
     pub fn of(guide: &Guide, reach: &Reach, fault: &Fault) -> Self {
         let repairs = repairs(fault);
-        let checks: Vec<CheckFacts> = fault.checks.iter().map(|check| check_facts(fault, check, &repairs)).collect();
+        let places = Places::of(fault);
+        let checks: Vec<CheckFacts> =
+            fault.checks.iter().map(|check| check_facts(fault, &places, check, &repairs)).collect();
         let told = Told::of(fault, &checks);
-        let shown: Vec<Showing> = (0..fault.causes.len()).map(|cause| shown(fault, &checks, &repairs, cause)).collect();
+        let shown: Vec<Showing> =
+            (0..fault.causes.len()).map(|cause| shown(fault, &places, &checks, &repairs, cause)).collect();
         let causes = fault.causes.iter().enumerate().map(|(cause, entry)| {
             let others = || (0..fault.causes.len()).filter(|other| repairs.get(*other) != repairs.get(cause));
             let never_told_from: BTreeSet<usize> = others().filter(|other| !told.apart(cause, *other)).collect();
@@ -129,18 +132,44 @@ enum Mended<'f> {
     Nobody(usize),
 }
 
-fn check_facts(fault: &Fault, check: &Check, repairs: &[Mended<'_>]) -> CheckFacts {
+/// Where the causes and checks of a fault stand, by id; of two with one id the first.
+struct Places<'f> {
+    causes: BTreeMap<&'f str, usize>,
+    checks: BTreeMap<&'f str, usize>,
+}
+
+impl<'f> Places<'f> {
+    fn of(fault: &'f Fault) -> Self {
+        let causes = fault.causes.iter().map(|cause| cause.id.value.as_str()).enumerate().rev();
+        let checks = fault.checks.iter().map(|check| check.id.value.as_str()).enumerate().rev();
+        Self {
+            causes: causes.map(|(place, id)| (id, place)).collect(),
+            checks: checks.map(|(place, id)| (id, place)).collect(),
+        }
+    }
+
+    fn check<'c>(&self, fault: &'c Fault, id: &str) -> Option<&'c Check> {
+        fault.checks.get(*self.checks.get(id)?)
+    }
+}
+
+fn check_facts(fault: &Fault, places: &Places<'_>, check: &Check, repairs: &[Mended<'_>]) -> CheckFacts {
     let mut sure = true;
     let answers = check.answers.iter().map(|answer| {
         if answer.leaves.is_empty() && answer.go_to.is_some() {
             return Left::Elsewhere;
         }
-        let named = answer.leaves.iter().map(|link| position(fault, link.as_str()));
+        let named = answer.leaves.iter().map(|link| places.causes.get(link.as_str()).copied());
         sure &= named.clone().all(|cause| cause.is_some());
         Left::Causes(named.flatten().collect())
     });
     let answers: Vec<Left> = answers.collect();
-    CheckFacts { decides: decides(&answers, repairs), reachable: !waits_for_itself(fault, check), answers, sure }
+    CheckFacts {
+        decides: decides(&answers, repairs),
+        reachable: !waits_for_itself(fault, places, check),
+        answers,
+        sure,
+    }
 }
 
 /// True where two answers differ in the repairs they leave, or one goes elsewhere and one does not.
@@ -153,7 +182,7 @@ fn decides(answers: &[Left], repairs: &[Mended<'_>]) -> bool {
     outcomes.len() > 1
 }
 
-fn waits_for_itself(fault: &Fault, check: &Check) -> bool {
+fn waits_for_itself(fault: &Fault, places: &Places<'_>, check: &Check) -> bool {
     let mut seen = BTreeSet::new();
     let mut open: Vec<&Id<Check>> = check.after.iter().map(|link| &link.value).collect();
     while let Some(id) = open.pop() {
@@ -161,7 +190,7 @@ fn waits_for_itself(fault: &Fault, check: &Check) -> bool {
             return true;
         }
         if seen.insert(id) {
-            let earlier = fault.checks.iter().find(|earlier| earlier.id.value == id.as_str());
+            let earlier = places.check(fault, id.as_str());
             open.extend(earlier.into_iter().flat_map(|earlier| &earlier.after).map(|link| &link.value));
         }
     }
@@ -169,9 +198,9 @@ fn waits_for_itself(fault: &Fault, check: &Check) -> bool {
 }
 
 /// The first answer, of a check worth making, that leaves only causes with the repair of this one.
-fn shown(fault: &Fault, checks: &[CheckFacts], repairs: &[Mended<'_>], cause: usize) -> Showing {
+fn shown(fault: &Fault, places: &Places<'_>, checks: &[CheckFacts], repairs: &[Mended<'_>], cause: usize) -> Showing {
     for (check, facts) in checks.iter().enumerate().filter(|(_, facts)| facts.decides && facts.reachable) {
-        if !reaches(fault, checks, check, cause) {
+        if !reaches(fault, places, checks, check, cause) {
             continue;
         }
         let only = |answer: &&Left| match answer {
@@ -188,53 +217,73 @@ fn shown(fault: &Fault, checks: &[CheckFacts], repairs: &[Mended<'_>], cause: us
 }
 
 /// True where every check that comes before this one has an answer that leaves the cause.
-fn reaches(fault: &Fault, checks: &[CheckFacts], check: usize, cause: usize) -> bool {
+fn reaches(fault: &Fault, places: &Places<'_>, checks: &[CheckFacts], check: usize, cause: usize) -> bool {
     let after = fault.checks.get(check).map(|check| check.after.as_slice()).unwrap_or_default();
     after.iter().all(|link| {
-        let earlier = fault.checks.iter().position(|earlier| earlier.id.value == link.as_str());
-        let earlier = earlier.and_then(|earlier| checks.get(earlier));
+        let earlier = places.checks.get(link.as_str()).and_then(|earlier| checks.get(*earlier));
         earlier.is_none_or(|facts| facts.answers.iter().any(|answer| answer.leaves(cause)))
     })
 }
 
-/// Which causes some check tells apart: none of its answers leaves both.
+/// Which causes some check tells apart: none of its answers leaves both. One row of bits per cause.
 struct Told {
-    apart: BTreeSet<(usize, usize)>,
+    apart: Vec<Bits>,
 }
 
 impl Told {
     fn of(fault: &Fault, checks: &[CheckFacts]) -> Self {
-        let mut apart = BTreeSet::new();
         let count = fault.causes.len();
+        let mut apart = vec![Bits::none(count); count];
         for facts in checks.iter().filter(|facts| facts.reachable) {
-            let together = together(&facts.answers);
-            let out = facts.leaves_out(count);
-            let judged = |cause: &usize| !out.contains(cause);
-            for one in (0..count).filter(judged) {
-                for other in (one + 1..count).filter(judged) {
-                    if !together.contains(&(one, other)) {
-                        apart.insert((one, other));
-                    }
-                }
+            let answers: Vec<Bits> = facts.answers.iter().map(|answer| Bits::of(answer, count)).collect();
+            let mut judged = Bits::none(count);
+            answers.iter().for_each(|answer| judged.add(answer));
+            for (one, row) in apart.iter_mut().enumerate().filter(|(one, _)| judged.has(*one)) {
+                let mut others = judged.clone();
+                answers.iter().filter(|answer| answer.has(one)).for_each(|answer| others.take_away(answer));
+                row.add(&others);
             }
         }
         Self { apart }
     }
 
     fn apart(&self, one: usize, other: usize) -> bool {
-        self.apart.contains(&(one.min(other), one.max(other)))
+        self.apart.get(one).is_some_and(|row| row.has(other))
     }
 }
 
-fn together(answers: &[Left]) -> BTreeSet<(usize, usize)> {
-    let mut pairs = BTreeSet::new();
-    for answer in answers {
-        let Left::Causes(causes) = answer else { continue };
-        for one in causes {
-            pairs.extend(causes.range(one + 1..).map(|other| (*one, *other)));
-        }
+/// A set of causes, a bit each: a fault with thousands of causes and checks is judged at every keystroke.
+#[derive(Clone)]
+struct Bits(Vec<u64>);
+
+impl Bits {
+    fn none(count: usize) -> Self {
+        Self(vec![0; count.div_ceil(64)])
     }
-    pairs
+
+    fn of(answer: &Left, count: usize) -> Self {
+        let mut bits = Self::none(count);
+        if let Left::Causes(causes) = answer {
+            for cause in causes {
+                if let Some(word) = bits.0.get_mut(cause / 64) {
+                    *word |= 1 << (cause % 64);
+                }
+            }
+        }
+        bits
+    }
+
+    fn has(&self, cause: usize) -> bool {
+        self.0.get(cause / 64).is_some_and(|word| word >> (cause % 64) & 1 == 1)
+    }
+
+    fn add(&mut self, other: &Self) {
+        self.0.iter_mut().zip(&other.0).for_each(|(word, more)| *word |= more);
+    }
+
+    fn take_away(&mut self, other: &Self) {
+        self.0.iter_mut().zip(&other.0).for_each(|(word, less)| *word &= !less);
+    }
 }
 
 /// The facts of all faults, by id.

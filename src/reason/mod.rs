@@ -88,10 +88,11 @@ pub fn facts(guide: &Guide) -> Facts {
     let repairs = Repairs::of(guide);
     let wet = Wet::of(guide);
     let recalibration = Reach::of(guide);
+    let counts = records::Counts::of(guide);
     Facts {
         mentions: Mentions::of(guide),
-        plans: FaultPlans::of(guide),
-        records: Records::of(guide),
+        plans: FaultPlans::of(guide, &counts),
+        records: Records::of(guide, &counts),
         exposures: hazards::exposures(guide, &wet, &repairs),
         faults: faults::of_all(guide, &recalibration),
         hoses: HoseFacts::of(guide),

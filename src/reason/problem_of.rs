@@ -1,6 +1,6 @@
 //! From a fault of the guide to the question that the plan solver answers.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::plan::{Access, Cause, Check, Outcome, Problem, Repair, States, Task, Then};
 use super::records;
@@ -31,21 +31,31 @@ pub fn share_of(guide: &Guide, cause: &model::Cause) -> u32 {
 
 /// Weights of a fault's causes: the writer's shares, worth so many jobs together, and every job in which a cause was
 /// shown. Whole numbers in proportion to the posterior means of the Dirichlet-multinomial model.
-pub fn weights(guide: &Guide, fault: &Fault) -> Vec<u128> {
+///
+/// `counts` says how often each cause was shown.
+pub fn weights(guide: &Guide, fault: &Fault, counts: &[u64]) -> Vec<u128> {
     let shares: Vec<u128> = fault.causes.iter().map(|cause| u128::from(share_of(guide, cause))).collect();
     let all: u128 = shares.iter().sum();
     let jobs = u128::from(records::opinion_jobs(guide));
-    let counts = records::counts(guide, fault);
     if counts.iter().all(|count| *count == 0) || all == 0 {
         return shares;
     }
-    shares.iter().zip(counts).map(|(share, count)| share * jobs + u128::from(count) * all).collect()
+    shares.iter().zip(counts).map(|(share, count)| share * jobs + u128::from(*count) * all).collect()
 }
 
 /// Puts a fault as a problem. Mentions that name nothing are left out; they have findings of their own.
-pub fn of(guide: &Guide, fault: &Fault) -> Asked {
-    let mut builder =
-        Builder { guide, fault, repairs: BTreeMap::new(), asked: Asked::default(), state_places: BTreeMap::new() };
+pub fn of(guide: &Guide, fault: &Fault, counts: &[u64]) -> Asked {
+    let mut builder = Builder {
+        guide,
+        fault,
+        counts,
+        causes: places(fault.causes.iter().map(|cause| cause.id.value.as_str())),
+        checks: places(fault.checks.iter().map(|check| check.id.value.as_str())),
+        accesses: places(fault.accesses.iter().map(|access| access.id.value.as_str())),
+        repairs: BTreeMap::new(),
+        asked: Asked::default(),
+        state_places: BTreeMap::new(),
+    };
     builder.start();
     builder.causes();
     builder.accesses();
@@ -54,9 +64,22 @@ pub fn of(guide: &Guide, fault: &Fault) -> Asked {
     builder.asked
 }
 
+/// Where each id stands first.
+fn places<'g>(ids: impl Iterator<Item = &'g str>) -> BTreeMap<&'g str, usize> {
+    let mut places = BTreeMap::new();
+    ids.enumerate().for_each(|(place, id)| {
+        places.entry(id).or_insert(place);
+    });
+    places
+}
+
 struct Builder<'g> {
     guide: &'g Guide,
     fault: &'g Fault,
+    counts: &'g [u64],
+    causes: BTreeMap<&'g str, usize>,
+    checks: BTreeMap<&'g str, usize>,
+    accesses: BTreeMap<&'g str, usize>,
     repairs: BTreeMap<String, usize>,
     asked: Asked,
     state_places: BTreeMap<String, usize>,
@@ -81,7 +104,7 @@ impl Builder<'_> {
     }
 
     fn causes(&mut self) {
-        let weights = weights(self.guide, self.fault);
+        let weights = weights(self.guide, self.fault, self.counts);
         for (cause, weight) in self.fault.causes.iter().zip(weights) {
             let repair = self.repair(cause);
             self.asked.problem.causes.push(Cause {
@@ -98,7 +121,7 @@ impl Builder<'_> {
 
     /// True where records have made the weights larger than the shares.
     fn scaled(&self) -> bool {
-        records::counts(self.guide, self.fault).iter().any(|count| *count > 0)
+        self.counts.iter().any(|count| *count > 0)
     }
 
     /// The place of a cause's repair; a cause without one gets a repair of its own.
@@ -123,7 +146,7 @@ impl Builder<'_> {
     }
 
     fn access_place(&self, id: &str) -> Option<usize> {
-        self.fault.accesses.iter().position(|access| access.id.value == id)
+        self.accesses.get(id).copied()
     }
 
     fn checks(&mut self) {
@@ -141,12 +164,10 @@ impl Builder<'_> {
         let safe: Vec<&Link<Procedure>> = safe.chain(&check.make_safe).collect();
         let opened_state = opened.iter().filter_map(|place| self.fault.accesses.get(*place)?.state.as_ref()).next();
         let state = check.state.as_ref().or(opened_state).map(|state: &Link<State>| self.state_place(state.as_str()));
-        let after =
-            |link: &Link<model::Check>| self.fault.checks.iter().position(|other| other.id.value == link.as_str());
         Check {
             id: check.id.value.clone(),
             seconds: u64::from(check.seconds.value),
-            after: check.after.iter().filter_map(after).collect(),
+            after: check.after.iter().filter_map(|link| self.checks.get(link.as_str()).copied()).collect(),
             first: check.first,
             outcomes: self.outcomes(check),
             cures: self.cures(check),
@@ -159,17 +180,14 @@ impl Builder<'_> {
     /// Accesses with those they need, each once.
     fn with_needs(&self, accesses: &[usize]) -> Vec<usize> {
         let mut wanted = accesses.to_vec();
-        let mut found = Vec::new();
+        let mut found = BTreeSet::new();
         while let Some(place) = wanted.pop() {
-            if found.contains(&place) {
-                continue;
+            if found.insert(place) {
+                let needs = self.fault.accesses.get(place).map(|access| access.needs.as_slice()).unwrap_or_default();
+                wanted.extend(needs.iter().filter_map(|link| self.access_place(link.as_str())));
             }
-            found.push(place);
-            let needs = self.fault.accesses.get(place).map(|access| access.needs.as_slice()).unwrap_or_default();
-            wanted.extend(needs.iter().filter_map(|link| self.access_place(link.as_str())));
         }
-        found.sort_unstable();
-        found
+        found.into_iter().collect()
     }
 
     fn task(&mut self, link: &Link<Procedure>) -> usize {
@@ -195,8 +213,7 @@ impl Builder<'_> {
     }
 
     fn then(&self, answer: &Answer) -> Then {
-        let place =
-            |link: &Link<model::Cause>| self.fault.causes.iter().position(|cause| cause.id.value == link.as_str());
+        let place = |link: &Link<model::Cause>| self.causes.get(link.as_str()).copied();
         match &answer.go_to {
             // The number of the exit is the place of the other fault in the guide; the page only needs the answer.
             Some(fault) => Then::Exit(
@@ -242,46 +259,37 @@ impl Builder<'_> {
         Some((repair, cured))
     }
 
-    /// Seconds between states: the quickest way over declared changes.
+    /// Seconds between the fault's states: the quickest way over declared changes.
     fn changes(&mut self) {
-        let mut ids = self.asked.states.clone();
+        let states = self.asked.states.as_slice();
+        let mut changes: Changes<'_> = BTreeMap::new();
         for change in &self.guide.state_changes {
-            ids.extend([change.from.as_str().to_owned(), change.to.as_str().to_owned()]);
+            let to = (change.to.as_str(), u64::from(change.seconds.value));
+            changes.entry(change.from.as_str()).or_default().push(to);
         }
-        let mut known: Vec<String> = Vec::new();
-        for id in ids {
-            if !known.contains(&id) {
-                known.push(id);
-            }
-        }
-        let ways = quickest(&known, self.guide);
-        let count = self.asked.states.len();
-        let row = |from: usize| (0..count).map(|to| ways[from][to].unwrap_or(UNKNOWN_CHANGE)).collect();
-        self.asked.problem.states = States { change: (0..count).map(row).collect(), start: 0 };
+        let row = |from: &String| -> Vec<u64> {
+            let ways = quickest(from, &changes);
+            states.iter().map(|to| ways.get(to.as_str()).copied().unwrap_or(UNKNOWN_CHANGE)).collect()
+        };
+        let change = states.iter().map(row).collect();
+        self.asked.problem.states = States { change, start: 0 };
     }
 }
 
-fn quickest(states: &[String], guide: &Guide) -> Vec<Vec<Option<u64>>> {
-    let count = states.len();
-    let mut ways = vec![vec![None; count]; count];
-    let place = |id: &str| states.iter().position(|known| known == id);
-    for (at, row) in ways.iter_mut().enumerate() {
-        row[at] = Some(0);
-    }
-    for change in &guide.state_changes {
-        if let (Some(from), Some(to)) = (place(change.from.as_str()), place(change.to.as_str())) {
-            let seconds = u64::from(change.seconds.value);
-            ways[from][to] = Some(ways[from][to].map_or(seconds, |known: u64| known.min(seconds)));
+/// Where one change of state leads, and the seconds of it.
+type Changes<'g> = BTreeMap<&'g str, Vec<(&'g str, u64)>>;
+
+/// Seconds to every state that can be reached, the nearest first (Dijkstra 1959, cited from memory).
+fn quickest<'g>(from: &'g str, changes: &Changes<'g>) -> BTreeMap<&'g str, u64> {
+    let mut open = BTreeSet::from([(0_u64, from)]);
+    let mut ways = BTreeMap::new();
+    while let Some((seconds, state)) = open.pop_first() {
+        if ways.contains_key(state) {
+            continue;
         }
-    }
-    for over in 0..count {
-        for from in 0..count {
-            for to in 0..count {
-                if let (Some(first), Some(second)) = (ways[from][over], ways[over][to]) {
-                    let seconds = first.saturating_add(second);
-                    ways[from][to] = Some(ways[from][to].map_or(seconds, |known: u64| known.min(seconds)));
-                }
-            }
+        ways.insert(state, seconds);
+        for (to, more) in changes.get(state).into_iter().flatten() {
+            open.insert((seconds.saturating_add(*more), to));
         }
     }
     ways

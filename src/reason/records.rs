@@ -28,10 +28,10 @@ struct Lazy {
 
 impl Records {
     /// Puts the writer's shares beside the records of every fault.
-    pub fn of(guide: &Guide) -> Self {
+    pub fn of(guide: &Guide, counts: &Counts<'_>) -> Self {
         let lazy = |fault: &Fault| Lazy {
             shares: fault.causes.iter().map(|cause| f64::from(share_of(guide, cause))).collect(),
-            counts: counts(guide, fault),
+            counts: counts.of_fault(fault),
             opinion_jobs: f64::from(opinion_jobs(guide)),
             joined: OnceLock::new(),
         };
@@ -41,6 +41,11 @@ impl Records {
     /// How many jobs showed a cause of a fault.
     pub fn jobs_of(&self, fault: &str) -> u64 {
         self.by_fault.get(fault).map_or(0, |lazy| lazy.counts.iter().sum())
+    }
+
+    /// How often each cause of a fault was shown, in their order.
+    pub fn counts_of(&self, fault: &str) -> &[u64] {
+        self.by_fault.get(fault).map_or(&[], |lazy| &lazy.counts)
     }
 
     /// The likelihoods of a fault's causes, in their order.
@@ -55,18 +60,29 @@ pub fn opinion_jobs(guide: &Guide) -> u32 {
     guide.edition.opinion_jobs.as_ref().map_or(OPINION_JOBS, |jobs| jobs.value).max(1)
 }
 
-/// How often each cause of a fault was shown.
-pub fn counts(guide: &Guide, fault: &Fault) -> Vec<u64> {
-    let mut counts = vec![0; fault.causes.len()];
-    let shown = guide
-        .job_records
-        .iter()
-        .filter(|record| record.certainty.value == Certainty::Shown && record.fault.as_str() == fault.id());
-    for cause in shown.filter_map(|record| record.cause.as_ref()) {
-        let place = fault.causes.iter().position(|known| known.id.value == cause.as_str());
-        if let Some(count) = place.and_then(|place| counts.get_mut(place)) {
-            *count += 1;
+/// How often each cause of each fault was shown, from one walk through all records.
+#[derive(Debug, Default)]
+pub struct Counts<'g> {
+    by_fault: BTreeMap<&'g str, BTreeMap<&'g str, u64>>,
+}
+
+impl<'g> Counts<'g> {
+    /// Counts the records of a guide.
+    pub fn of(guide: &'g Guide) -> Self {
+        let mut counts = Self::default();
+        for record in guide.job_records.iter().filter(|record| record.certainty.value == Certainty::Shown) {
+            if let Some(cause) = &record.cause {
+                let causes = counts.by_fault.entry(record.fault.as_str()).or_default();
+                *causes.entry(cause.as_str()).or_insert(0) += 1;
+            }
         }
+        counts
     }
-    counts
+
+    /// How often each cause of a fault was shown, in their order.
+    pub fn of_fault(&self, fault: &Fault) -> Vec<u64> {
+        let mut left = self.by_fault.get(fault.id()).cloned().unwrap_or_default();
+        // Of two causes with one id, which has a finding of its own, the first has them all.
+        fault.causes.iter().map(|cause| left.remove(cause.id.value.as_str()).unwrap_or(0)).collect()
+    }
 }

@@ -1,5 +1,7 @@
 //! The formats of findings, over every bad example there is: JSON against its own schema, SARIF by a library.
 
+mod plans;
+
 use bayleaf::inspect::all;
 use bayleaf::pipeline::Inspected;
 use bayleaf::report;

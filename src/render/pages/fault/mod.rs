@@ -74,7 +74,7 @@ struct Page<'g, 'w> {
 }
 
 pub(super) fn shares(place: Place<'_>, fault: &Fault) -> Vec<u32> {
-    let weights = problem_of::weights(place.guide, fault);
+    let weights = problem_of::weights(place.guide, fault, place.facts.records.counts_of(fault.id()));
     let all: u128 = weights.iter().sum();
     weights.iter().map(|weight| percent(*weight, all)).collect()
 }
