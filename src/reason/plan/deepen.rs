@@ -11,15 +11,17 @@ use super::rollout::Rollout;
 use super::search::{Found, Search};
 use super::state::State;
 
-/// Thousandths of the incumbent that are proved out of reach, one after the other.
-const STEPS: [u128; 3] = [850, 940, 1000];
+/// Thousandths of the incumbent that are proved out of reach, one after the other; the first only where access is
+/// shared, because bounds are weaker there.
+const STEPS: [u128; 4] = [800, 850, 940, 1000];
 
 /// The exact cost of a settled position, or the best lower bound that `until` units of work can prove.
 pub(super) fn deepen(model: &Model, search: &mut Search<'_>, state: State, until: u64) -> Result<Found, PlanError> {
     let incumbent = Rollout::new(model).ahead_cost(&state)?;
     let mut proved = 0;
     search.until(until);
-    for part in STEPS {
+    let shared = model.extras.iter().any(|seconds| *seconds > 0);
+    for part in STEPS.into_iter().skip(usize::from(!shared)) {
         match search.solve(state, part_of(incumbent, part), None) {
             Found::Exact(cost) => return Ok(Found::Exact(cost)),
             Found::Over(cost) => proved = proved.max(cost),

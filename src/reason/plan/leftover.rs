@@ -8,6 +8,7 @@
 //! are worth a check of their own.
 
 use super::bounds::cover::{Cover, floor};
+use super::choice::{self, Costs};
 use super::model::Model;
 use super::problem::Problem;
 use super::set::{Set, members, one};
@@ -17,8 +18,6 @@ use super::wide;
 /// Sweeps over all repairs that may be left over, and for each of them at most.
 const SWEEPS: usize = 1_600;
 const MOST_SWEEPS: usize = 100;
-/// Units of one repair whose choices are all tried out.
-const MOST_CHOICES: usize = 13;
 /// How often every unit is tried at the end and with a check of its own.
 const ROUNDS: usize = 3;
 
@@ -61,7 +60,7 @@ pub(super) fn bound(model: &Model) -> u128 {
     let own = Own::new(model);
     let leftovers = leftovers(model);
     let priced = model.extras.iter().any(|seconds| *seconds > 0);
-    let least = |left: Set| own.least(left).map(|own| own.max(if priced { shared(left) } else { 0 }));
+    let least = |left: Set| own.least(left).map(|(own, _)| own.max(if priced { shared(left) } else { 0 }));
     leftovers.into_iter().filter_map(least).min().unwrap_or(0) + certain
 }
 
@@ -93,8 +92,8 @@ impl Own {
         self.seconds[first].map_or(u128::MAX, |seconds| seconds * self.weights[then])
     }
 
-    /// The least where only units of `left` may be left over; none where a unit outside has no check.
-    fn least(&self, left: Set) -> Option<u128> {
+    /// The least where only units of `left` may be left over, and which are then; none where a unit outside has no check.
+    fn least(&self, left: Set) -> Option<(u128, Option<Set>)> {
         let all = 0..self.weights.len();
         let (inside, outside): (Vec<usize>, Vec<usize>) = all.partition(|unit| left & one(*unit) != 0);
         if outside.iter().any(|unit| self.seconds[*unit].is_none()) {
@@ -105,53 +104,43 @@ impl Own {
             sum +=
                 self.wait(*unit, *unit) + outside[at + 1..].iter().map(|other| self.pair(*unit, *other)).sum::<u128>();
         }
-        Some(sum + self.inside(&inside, &outside))
+        let (added, kept) = choice::least(&self.inside(&inside, &outside));
+        let kept = kept.map(|kept| members(kept).fold(0, |all, place| all | one(inside[place])));
+        Some((sum + added, kept))
     }
 
-    /// What the units that may be left over add: the best choice of which are shown; without their pairs where too many.
-    fn inside(&self, inside: &[usize], outside: &[usize]) -> u128 {
-        let kept = |unit: usize| outside.iter().map(|other| self.wait(*other, unit)).sum::<u128>();
-        let shown = |unit: usize| {
-            self.seconds[unit]
-                .map(|_| self.wait(unit, unit) + outside.iter().map(|other| self.pair(*other, unit)).sum::<u128>())
+    /// What the units that may be left over add.
+    fn inside(&self, inside: &[usize], outside: &[usize]) -> Costs {
+        let kept = |unit: &usize| outside.iter().map(|other| self.wait(*other, *unit)).sum::<u128>();
+        let shown = |unit: &usize| {
+            self.seconds[*unit]
+                .map(|_| self.wait(*unit, *unit) + outside.iter().map(|other| self.pair(*other, *unit)).sum::<u128>())
         };
-        let each: Vec<(u128, Option<u128>)> = inside.iter().map(|unit| (kept(*unit), shown(*unit))).collect();
-        if inside.len() > MOST_CHOICES {
-            return each.iter().map(|(kept, shown)| shown.map_or(*kept, |shown| shown.min(*kept))).sum();
+        Costs {
+            kept: inside.iter().map(kept).collect(),
+            shown: inside.iter().map(shown).collect(),
+            wait: inside.iter().map(|a| inside.iter().map(|b| self.wait(*a, *b)).collect()).collect(),
         }
-        let choice = |mask: u32| {
-            let is_shown = |at: usize| mask >> at & 1 == 1;
-            let own = |at: usize| if is_shown(at) { each[at].1 } else { Some(each[at].0) };
-            let mut sum = (0..inside.len()).map(own).sum::<Option<u128>>()?;
-            for (at, unit) in inside.iter().enumerate() {
-                for (later, other) in inside.iter().enumerate().skip(at + 1) {
-                    sum += match (is_shown(at), is_shown(later)) {
-                        (true, true) => self.pair(*unit, *other),
-                        (true, false) => self.wait(*unit, *other),
-                        (false, true) => self.wait(*other, *unit),
-                        (false, false) => 0,
-                    };
-                }
-            }
-            Some(sum)
-        };
-        (0..1_u32 << inside.len()).filter_map(choice).min().unwrap_or(0)
     }
 }
 
 /// The cheapest of the trees described above.
 pub(super) fn tree(problem: &Problem, model: &Model) -> Option<Tree> {
-    let trees = leftovers(model).into_iter().filter_map(|left| improved(problem, model, left));
+    let own = Own::new(model);
+    let trees = leftovers(model).into_iter().flat_map(|left| {
+        let proposed = own.least(left).and_then(|(_, kept)| kept).filter(|kept| *kept != left);
+        [Some(left), proposed].into_iter().flatten().filter_map(move |kept| improved(problem, model, left, kept))
+    });
     trees.min_by_key(|(cost, _)| *cost).map(|(_, tree)| tree)
 }
 
-/// Starts with all of `left` kept for the end, and gives single units a check of their own while that saves anything.
-fn improved(problem: &Problem, model: &Model, left: Set) -> Option<(u128, Tree)> {
+/// Starts with `kept` kept for the end, and moves single units of `left` there or away while that saves anything.
+fn improved(problem: &Problem, model: &Model, left: Set, kept: Set) -> Option<(u128, Tree)> {
     let walk = |kept: Set| {
         let tree = wide::walk(problem, model, &wide::order(model, &ranked(model, kept))).ok()?;
         Some((tree.cost(problem), tree))
     };
-    let (mut kept, mut best) = (left, walk(left)?);
+    let (mut kept, mut best) = (kept, walk(kept)?);
     for _ in 0..ROUNDS {
         let before = best.0;
         for unit in members(left) {

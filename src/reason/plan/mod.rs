@@ -2,6 +2,7 @@
 
 mod bounds;
 mod certificate;
+mod choice;
 mod compile;
 mod decimal;
 mod deepen;
