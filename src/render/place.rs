@@ -175,7 +175,7 @@ impl<'g> Place<'g> {
         let avoid = caution.avoid.as_ref().or(hazard.map(|hazard| &hazard.avoid))?;
         Some(pieces::Caution {
             signal: signal_of(signal),
-            hazard: says.value.clone(),
+            hazard: says.value.trim_end_matches('.').to_owned(),
             consequence: self.plain(consequence),
             avoid_html: self.blocks(avoid, ""),
         })
@@ -202,7 +202,7 @@ impl<'g> Place<'g> {
     pub(super) fn hazard(&self, hazard: &Hazard) -> pieces::Caution {
         pieces::Caution {
             signal: signal_of(hazard.signal.value),
-            hazard: hazard.name.value.clone(),
+            hazard: hazard.name.value.trim_end_matches('.').to_owned(),
             consequence: self.plain(&hazard.consequence),
             avoid_html: self.blocks(&hazard.avoid, ""),
         }

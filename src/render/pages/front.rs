@@ -55,9 +55,14 @@ fn part_groups(place: Place<'_>) -> Vec<Group> {
     for part in &place.guide.parts {
         groups.entry(part.kind.value).or_default().push(part);
     }
-    let group = |(kind, parts): (PartKind, Vec<&Part>)| Group {
-        name: place.word(super::part::group_word(kind)),
-        links: parts.iter().map(|part| place.link(Kind::Part, part.id())).collect(),
-    };
-    groups.into_iter().map(group).collect()
+    let mut named: Vec<Group> = Vec::new();
+    for (kind, parts) in groups {
+        let (name, links) =
+            (place.word(super::part::group_word(kind)), parts.iter().map(|part| place.link(Kind::Part, part.id())));
+        match named.iter_mut().find(|known| known.name == name) {
+            Some(known) => known.links.extend(links),
+            None => named.push(Group { name, links: links.collect() }),
+        }
+    }
+    named
 }

@@ -1,5 +1,7 @@
 //! Procedure pages: tag and cautions stand before step 1.
 
+use std::collections::BTreeSet;
+
 use super::{Draft, entry_draft, number};
 use crate::model::{CheckAgain, Consumable, Entry, Kind, Part, Procedure, Recalibration, Step};
 use crate::render::markdown::escaped;
@@ -29,8 +31,8 @@ fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
         makes_safe: (!makes_safe.is_empty()).then(|| makes_safe.join(", ")),
         minutes: minutes(procedure.seconds.value),
         tools: procedure.tools.iter().map(|tool| tool.value.clone()).collect(),
-        parts: parts(place, procedure),
-        consumables: procedure.consumables.iter().map(|consumable| consumable_line(place, consumable)).collect(),
+        works_on: touched(place, procedure).map(|part| supply(place, part)).collect(),
+        take: take(place, procedure),
         torques: torques(place, procedure),
         steps: procedure.steps.iter().enumerate().map(|(index, it)| step(place, index, it)).collect(),
         check_after: check_after(place, procedure),
@@ -75,40 +77,54 @@ fn sources(place: Place<'_>, procedure: &Procedure) -> Vec<crate::render::views:
     place.sources(tags.chain(torques))
 }
 
-/// Parts that are taken along: what is disturbed, and the seals that are used once.
-pub(super) fn parts(place: Place<'_>, procedure: &Procedure) -> Vec<Supply> {
+/// What is opened or disturbed, each part once.
+fn touched<'g>(place: Place<'g>, procedure: &'g Procedure) -> impl Iterator<Item = &'g Part> {
     let touches = procedure.steps.iter().map(|step| &step.touches).chain([&procedure.touches]);
-    let mut supplies: Vec<Supply> = Vec::new();
-    for link in touches.flat_map(|touches| touches.opens.iter().chain(&touches.disturbs)) {
-        let Some(part) = place.guide.parts.get(&link.value) else { continue };
-        let seals = part.single_use_seals.iter().filter_map(|seal| place.guide.parts.get(&seal.value));
-        for (part, once) in [(part, false)].into_iter().chain(seals.map(|seal| (seal, true))) {
-            let supply = supply(place, part, once);
-            if !supplies.iter().any(|known| known.link.href == supply.link.href) {
-                supplies.push(supply);
-            }
+    let links = touches.flat_map(|touches| touches.opens.iter().chain(&touches.disturbs));
+    let mut seen = BTreeSet::new();
+    links.filter_map(|link| place.guide.parts.get(&link.value)).filter(move |part| seen.insert(part.id()))
+}
+
+/// What has to be taken along: consumables, and the single-use seals of the parts touched. A part that is only worked
+/// on is none of it.
+pub(super) fn take(place: Place<'_>, procedure: &Procedure) -> Vec<Supply> {
+    let seals = touched(place, procedure).flat_map(|part| &part.single_use_seals);
+    let seals: Vec<&Part> = seals.filter_map(|seal| place.guide.parts.get(&seal.value)).collect();
+    let once = |href: &str| seals.iter().any(|seal| place.link(Kind::Part, seal.id()).href == href);
+    let used = procedure.consumables.iter().map(|consumable| consumed(place, consumable));
+    let mut supplies: Vec<Supply> = used.map(|used| Supply { once: once(&used.link.href), ..used }).collect();
+    for seal in &seals {
+        let supply = Supply { once: true, ..supply(place, seal) };
+        if !supplies.iter().any(|known| known.link.href == supply.link.href) {
+            supplies.push(supply);
         }
     }
     supplies
 }
 
-fn supply(place: Place<'_>, part: &Part, once: bool) -> Supply {
+fn supply(place: Place<'_>, part: &Part) -> Supply {
     Supply {
         link: place.link(Kind::Part, part.id()),
         number: part.number.as_ref().map(|number| number.value.clone()).unwrap_or_default(),
-        once,
+        ..Supply::default()
     }
 }
 
-fn consumable_line(place: Place<'_>, consumable: &Consumable) -> String {
+fn consumed(place: Place<'_>, consumable: &Consumable) -> Supply {
     let part = consumable.part.as_ref().and_then(|link| place.guide.parts.get(&link.value));
-    let name = part.map(|part| part.name.value.clone()).or(consumable.name.as_ref().map(|name| name.value.clone()));
+    let named = || consumable.name.as_ref().map(|name| name.value.clone()).unwrap_or_default();
     let amount = place.varied(&consumable.amount).map(|shown| match shown.second {
         Some(second) => format!("{} ({second})", shown.first),
         None => shown.first,
     });
     let count = consumable.count.as_ref().map(|count| format!("{} ×", count.value));
-    [count, name, amount].into_iter().flatten().collect::<Vec<_>>().join(" ")
+    Supply {
+        amount: [count, amount].into_iter().flatten().collect::<Vec<_>>().join(" "),
+        ..part.map_or_else(
+            || Supply { link: Link { text: named(), ..Link::default() }, ..Supply::default() },
+            |part| supply(place, part),
+        )
+    }
 }
 
 fn torques(place: Place<'_>, procedure: &Procedure) -> Vec<Torque> {

@@ -3,7 +3,7 @@
 use num_rational::Ratio;
 
 use super::fault::{based_on, one_decimal, shares, shown_percent, tools};
-use super::procedure::parts;
+use super::procedure::take;
 use super::{Draft, guide_draft};
 use crate::model::{Entry, Fault, Kind, Need};
 use crate::reason::FaultPlan;
@@ -67,7 +67,7 @@ fn cause(place: Place<'_>, fault: &Fault, at: usize, shares: &[u32]) -> view::Ca
         share: shown_percent(shares.get(at).copied().unwrap_or(0)),
         repair: cause.repair.as_ref().map_or_else(Repair::default, |link| place.repair(link)),
         minutes: procedure.map_or(0, |procedure| minutes(procedure.seconds.value)),
-        parts: procedure.map(|procedure| parts(place, procedure)).unwrap_or_default(),
+        parts: procedure.map(|procedure| take(place, procedure)).unwrap_or_default(),
     }
 }
 

@@ -110,11 +110,14 @@ pub struct Repair {
     pub tag: Tag,
 }
 
-/// A part to take along.
+/// A part to take along, or one that is worked on.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Supply {
+    /// Without an address where the guide has no such part.
     pub link: Link,
     pub number: String,
+    /// How many or how much, in words; empty for one.
+    pub amount: String,
     /// Seals and the like that must not be used twice.
     pub once: bool,
 }

@@ -18,8 +18,10 @@ pub struct Procedure {
     pub makes_safe: Option<String>,
     pub minutes: u32,
     pub tools: Vec<String>,
-    pub parts: Vec<Supply>,
-    pub consumables: Vec<String>,
+    /// Parts that are opened or disturbed.
+    pub works_on: Vec<Supply>,
+    /// New parts, seals and consumables.
+    pub take: Vec<Supply>,
     pub torques: Vec<Torque>,
     pub steps: Vec<Step>,
     pub check_after: Vec<Link>,

@@ -66,7 +66,7 @@ impl Page<'_, '_> {
         let again = self.again(procedure);
         Some(view::RepairSheet {
             cautions: self.in_short(procedure),
-            parts: procedure::parts(place, procedure),
+            parts: procedure::take(place, procedure),
             again_at: if procedure.check_again.is_empty() { "test" } else { "again" }.to_owned(),
             again,
             ..own
