@@ -32,7 +32,7 @@ test("every cause of every fault ends at its repair, shown or said to be inferre
   assert.ok(walked > 80, `${walked} causes`);
 });
 
-test("one check at a time: cautions in full before the work, make-safe before access, large answers, what is left", () => {
+test("one check at a time, and what is left", () => {
   const here = page("canopy-stops-half-way");
   assert.strictEqual(heading(here), "Confirm the complaint first");
   here.press("#walk-yes");
@@ -41,9 +41,44 @@ test("one check at a time: cautions in full before the work, make-safe before ac
   const sections = here.all("#walk .walk-panel > .body");
   assert.strictEqual(sections.length, 1);
   assert.match(here.text("#walk [role=status]"), /Causes left: \d/);
-  const full = here.all("#walk .signal");
-  assert.ok(full.every((signal) => !signal.classList.contains("brief")), "a caution of the step is short");
   assert.strictEqual(here.all("#walk .left li").length, problem(here, "canopy-stops-half-way").causes.length);
+});
+
+test("before a check the cautions are short and say what to do; before a repair they stand in full", () => {
+  const here = page("canopy-slow");
+  here.press("#walk-yes");
+  const short = here.all("#walk .walk-check .signal");
+  assert.ok(short.length > 1);
+  for (const signal of short) {
+    assert.match(signal.querySelector(".signal-word").textContent, /^(Danger|Warning|Caution)$/);
+    assert.ok(signal.textContent.length > 60, `nothing to do: ${signal.textContent}`);
+  }
+  here.press("#walk-skip");
+  here.press(buttons(here)[0]);
+  while (buttons(here).length) here.press(buttons(here)[0]);
+  const full = here.all("#walk .sheet .signal");
+  assert.ok(full.length && full.every((signal) => !signal.classList.contains("brief") || /\. \S/.test(signal.textContent)), "a repair names a hazard and not what to do");
+});
+
+test("a state that begins elsewhere than on the page is explained where it begins", () => {
+  for (const fault of faults()) {
+    const here = page(fault, { idle: false });
+    here.press("#walk-yes");
+    for (let step = 0; step < 12 && buttons(here).length; step++) {
+      const state = here.one("#walk [data-state]"), note = state && state.querySelector("i");
+      if (note && note.textContent) assert.ok(state.querySelector("small"), `${fault}: ${heading(here)}`);
+      here.press(step % 2 ? buttons(here)[0] : "#walk-skip");
+    }
+  }
+});
+
+test("a repair that did not cure, with nothing else left, says so", () => {
+  const here = page("canopy-stops-half-way");
+  here.press("#walk-yes");
+  here.press(buttons(here)[1]);
+  here.press("#walk-not-cured");
+  assert.strictEqual(heading(here), "Stop here and ask");
+  assert.match(here.text("#walk"), /The repair did not cure it/);
 });
 
 test("replans when a check cannot be done, and takes it back", () => {

@@ -147,7 +147,12 @@
         thing.classList.toggle("done", !is);
       }, body);
     });
-    each("[data-state] i", (note) => { note.textContent = change > 0 ? "(" + minutes(change) + ")" : ""; }, body);
+    each("[data-state] i", (note) => {
+      const spot = note.parentNode, told = one(`[data-state=${spot.dataset.state}] small`);
+      note.textContent = change > 0 ? "(" + minutes(change) + ")" : "";
+      // On the page a state is explained where it begins; here it may begin elsewhere.
+      if (told && change > 0 && !one("small", spot)) { spot.append(copy(told)); }
+    }, body);
     each("[data-takes]", (takes) => { takes.textContent = minutes(own) + (next.seconds === own ? "" : ", " + say("in_all") + " " + minutes(next.seconds)); }, body);
     return body;
   }
@@ -306,7 +311,7 @@
   /** @param {string} why */
   function stop(why) {
     const un = why === "unconfirmed";
-    return [say(un ? "it_is_not_so" : "stop_and_ask"), [make("p.big", un ? text(verify.querySelectorAll(".answer-to")[1]) : say(WHY[why] || WHY.none)), copy(one("#escalation .body")), job(null, false)]];
+    return [say(un ? "it_is_not_so" : "stop_and_ask"), [make("p.big", un ? text(verify.querySelectorAll(".answer-to")[1]) : say((moves[moves.length - 1] || {}).kind === "tried" && why === "contradiction" ? "not_cured" : WHY[why] || WHY.none)), copy(one("#escalation .body")), job(null, false)]];
   }
 
   /** @param {any} next */

@@ -6,7 +6,7 @@ use super::{Draft, entry_draft, number};
 use crate::model::{CheckAgain, Consumable, Entry, Kind, Part, Procedure, Recalibration, Step};
 use crate::render::markdown::escaped;
 use crate::render::place::{Place, minutes};
-use crate::render::views::pieces::{Link, Supply, Tag, Torque};
+use crate::render::views::pieces::{Link, Supply, Tag};
 use crate::render::views::procedure as view;
 
 pub(super) fn draft<'g>(place: Place<'g>, procedure: &'g Procedure) -> Draft {
@@ -33,7 +33,6 @@ fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
         tools: procedure.tools.iter().map(|tool| tool.value.clone()).collect(),
         works_on: touched(place, procedure).map(|part| supply(place, part)).collect(),
         take: take(place, procedure),
-        torques: torques(place, procedure),
         steps: procedure.steps.iter().enumerate().map(|(index, it)| step(place, index, it)).collect(),
         check_after: check_after(place, procedure),
         check_after_says: check_after_says(procedure),
@@ -127,20 +126,25 @@ fn consumed(place: Place<'_>, consumable: &Consumable) -> Supply {
     }
 }
 
-fn torques(place: Place<'_>, procedure: &Procedure) -> Vec<Torque> {
-    let steps = procedure.steps.iter().enumerate().filter(|(_, step)| !step.torque.is_empty());
-    let torque = |(index, step): (usize, &Step)| {
-        let source = step.torque.first().and_then(|torque| place.source(torque.source.as_ref()));
-        let shown = place.varied(&step.torque)?;
-        Some(Torque { place: format!("{} {}", place.word("step"), index + 1), shown, source })
-    };
-    steps.filter_map(torque).collect()
+/// Where the torques of a step come from, each once.
+fn sourced(place: Place<'_>, step: &Step) -> String {
+    let sources = place.sources(step.torque.iter().map(|torque| torque.source.as_ref()));
+    let linked = sources.iter().map(|source| match &source.href {
+        Some(href) => format!("<a href=\"{}\">{}</a>", escaped(href), escaped(&source.text)),
+        None => escaped(&source.text),
+    });
+    linked.collect::<Vec<_>>().join("; ")
 }
 
 fn step(place: Place<'_>, index: usize, step: &Step) -> view::Step {
     let mut action = place.blocks_opt(step.action.as_ref());
     if let Some(torque) = place.varied(&step.torque) {
-        action.push_str(&noted(&place.word("torque"), &joined(&torque.first, torque.second.as_deref())));
+        let shown = escaped(&joined(&torque.first, torque.second.as_deref()));
+        let label = escaped(&place.word("torque"));
+        action.push_str(&format!(
+            "<p><b>{label}:</b> {shown} <span class=\"source\">{}</span></p>",
+            sourced(place, step)
+        ));
     }
     if let Some(wait) = &step.wait {
         action.push_str(&noted(&place.word("wait"), &wait.value.written()));

@@ -1,5 +1,7 @@
 //! Quote sheets: likely and worst minutes of a complaint, the parts and the days at a depot.
 
+use std::collections::BTreeSet;
+
 use num_rational::Ratio;
 
 use super::fault::{based_on, one_decimal, shares, shown_percent, tools};
@@ -42,9 +44,19 @@ fn page(place: Place<'_>, fault: &Fault) -> view::Quote {
         depots: depots(&causes),
         depot_share: shown_percent(certain),
         tools: tools(place, fault),
+        repair_tools: repair_tools(place, fault),
         based_on: based_on(place, fault),
         causes: sorted(causes, &shares),
     }
+}
+
+/// What the repairs need beside the tools of the checks, whichever cause it is.
+fn repair_tools(place: Place<'_>, fault: &Fault) -> Vec<String> {
+    let repairs = fault.causes.iter().filter_map(|cause| cause.repair.as_ref());
+    let procedures = repairs.filter_map(|link| place.guide.procedures.get(&link.value));
+    let named: BTreeSet<String> = procedures.flat_map(|it| &it.tools).map(|tool| tool.value.clone()).collect();
+    let known = tools(place, fault);
+    named.into_iter().filter(|tool| !known.contains(tool)).collect()
 }
 
 /// The likeliest first.

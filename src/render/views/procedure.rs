@@ -1,6 +1,6 @@
 //! A procedure page: tag and cautions stand before step 1.
 
-use super::pieces::{Caution, Link, Picture, Source, Supply, Tag, Torque};
+use super::pieces::{Caution, Link, Picture, Source, Supply, Tag};
 use serde::Serialize;
 
 #[derive(Clone, Debug, Default, Serialize)]
@@ -22,7 +22,6 @@ pub struct Procedure {
     pub works_on: Vec<Supply>,
     /// New parts, seals and consumables.
     pub take: Vec<Supply>,
-    pub torques: Vec<Torque>,
     pub steps: Vec<Step>,
     pub check_after: Vec<Link>,
     pub check_after_says: Vec<String>,

@@ -16,7 +16,10 @@ pub struct Quote {
     pub depots: Vec<Meanwhile>,
     /// How likely a depot is needed for certain, in words.
     pub depot_share: String,
+    /// Tools to find the cause.
     pub tools: Vec<String>,
+    /// Further tools, of the repairs.
+    pub repair_tools: Vec<String>,
     pub based_on: String,
 }
 

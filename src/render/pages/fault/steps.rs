@@ -104,7 +104,13 @@ impl Page<'_, '_> {
         let safe =
             step.make_safe.iter().filter_map(|task| self.plan?.asked.problem.tasks.get(*task)).map(|task| task.seconds);
         let known: u64 = opens.chain(safe).sum::<u64>() + u64::from(check.seconds.value);
-        self.state(link, step.change_to.map(|_| step.seconds.saturating_sub(known)))
+        let mut state = self.state(link, step.change_to.map(|_| step.seconds.saturating_sub(known)))?;
+        // What the state is was said where it began; a check outside the plan may begin it.
+        let told = self.fault.verify.as_ref().is_some_and(|verify| verify.state.is_some());
+        if told && step.change_to.is_none() && !step.answers.is_empty() {
+            state.says.clear();
+        }
+        Some(state)
     }
 
     fn make_safe(&self, check: &Check, accesses: &[&Access], step: &WalkStep) -> Vec<view::MakeSafe> {
