@@ -61,7 +61,7 @@ test("before a check the cautions are short and say what to do; before a repair 
 });
 
 test("a state that begins elsewhere than on the page is explained where it begins", () => {
-  for (const fault of faults()) {
+  for (const fault of ["canopy-slow", "canopy-dead", "floor-stays-up"]) {
     const here = page(fault, { idle: false });
     here.press("#walk-yes");
     for (let step = 0; step < 12 && buttons(here).length; step++) {

@@ -60,13 +60,13 @@
   /** An element with every short caution in full, as it stands at the top of the page. @param {any} within */
   function inFull(within) {
     each(".brief", (brief) => {
-      const hazard = text(one("b:not(.signal-word)", brief)).replace(/\.$/, "");
+      const hazard = text(one("b:not(.signal-word)", brief));
       each(".head .signal", (full) => { if (text(one("b", full)) === hazard) { brief.replaceWith(copy(full)); } });
     }, within);
     return within;
   }
   /** What a section says, but for its heading and what follows from its answers. @param {any} section */
-  const bodyOf = (section) => inFull(make("div.walk-check", [...(one(".body", section) || section).children].filter((child) => !child.matches("h2, h3, .answers, .possible, .outcomes")).map(copy)));
+  const bodyOf = (section) => make("div.walk-check", [...(one(".body", section) || section).children].filter((child) => !child.matches("h2, h3, .answers, .possible, .outcomes")).map(copy));
 
   // ---- moves ----
 
