@@ -8,17 +8,14 @@
   if (!line) { return; }
 
   B.each("[data-take] li", (/** @type {any} */ item, /** @type {number} */ at) => {
-    var box = make("input", { type: "checkbox", id: "take-" + at + "-" + (item.closest("[data-take]").previousElementSibling ? "b" : "a"), "data-tick": true });
-    var label = make("label.take", box, item.textContent);
-    item.textContent = "";
-    item.appendChild(label);
+    var box = make("input", { type: "checkbox", id: "take-" + at, "data-tick": true });
+    item.replaceChildren(make("label.take", box, item.textContent));
   });
 
   function write() {
-    var boxes = document.querySelectorAll(".step [data-tick]"), ticked = 0;
-    Array.prototype.forEach.call(boxes, (box) => { ticked += +box.checked; });
-    line.textContent = say("steps_done", { done: ticked, all: boxes.length }) + " ";
-    if (Object.keys(done).length) { line.appendChild(make("button.plain-button", { id: "untick", click: clear }, say("untick"))); }
+    var boxes = document.querySelectorAll(".step [data-tick]"), ticked = document.querySelectorAll(".step :checked");
+    line.textContent = say("steps_done", { done: ticked.length, all: boxes.length }) + " ";
+    if (Object.keys(done).length) { line.append(make("button.plain-button", { id: "untick", click: clear }, say("untick"))); }
   }
   function clear() {
     if (!confirm(say("untick_sure"))) { return; }
@@ -46,7 +43,7 @@
       B.keep(place, done);
       run();
     } }), told = make("span", { role: "status" });
-    [face, button, told].forEach((part) => { room.appendChild(part); });
+    room.append(face, button, told);
     /** @param {number} left */
     function clock(left) { var rest = Math.floor(left % 60); return Math.floor(left / 60) + ":" + (rest < 10 ? "0" : "") + rest; }
     function run() {

@@ -311,7 +311,7 @@
   /** @param {string} why */
   function stop(why) {
     const un = why === "unconfirmed";
-    return [say(un ? "it_is_not_so" : "stop_and_ask"), [make("p.big", un ? text(verify.querySelectorAll(".answer-to")[1]) : say((moves[moves.length - 1] || {}).kind === "tried" && why === "contradiction" ? "not_cured" : WHY[why] || WHY.none)), copy(one("#escalation .body")), job(null, false)]];
+    return [say(un ? "it_is_not_so" : "stop_and_ask"), [make("p.big", un ? text(verify.querySelectorAll(".answer-to")[1]) : say(has("tried") && why === "contradiction" ? "not_cured" : WHY[why] || WHY.none)), copy(one("#escalation .body")), job(null, false)]];
   }
 
   /** @param {any} next */
