@@ -23,6 +23,8 @@ function pageWith(guide) {
   const dom = new JSDOM(`<form role="search" data-search="../${entry}" action="../a-to-z.html"><label for="q">Search</label><input type="search" id="q"><div data-search-results></div></form><script type="application/json" data-search-words></script>`, { url: "https://guide.invalid/faults/x.html", runScripts: "outside-only", pretendToBeVisual: true });
   const { window } = dom, { document } = window;
   document.querySelector("script[data-search-words]").textContent = JSON.stringify(WORDS);
+  // What every browser has, and this document without one has not.
+  window.MessageChannel = MessageChannel;
   const append = document.head.appendChild.bind(document.head);
   document.head.appendChild = (node) => {
     append(node);

@@ -12,11 +12,23 @@ const vm = require("node:vm");
 const core = require("../../themes/script/search-core.js");
 const { build } = require("./lib/builder.js");
 
+/** Reads an index at once. @param {object} data */
+function openIndex(data, engine = core) {
+  const index = engine.begin(data);
+  while (!index.advance());
+  /** Looks for pages at once. */
+  const search = (query, options) => {
+    const steps = index.steps(query, options);
+    for (let step = steps.next(); ; step = steps.next()) if (step.done) return step.value;
+  };
+  return { ...index, search };
+}
+
 /** Loads index files as a page would, without one: shards as they are asked for. @param {Map<string, string>} files */
 function load(files) {
   const world = vm.createContext({}), loaded = { names: [], bytes: 0 };
   vm.runInContext(files.get("search/index.js") || files.get("search/root.js"), world);
-  const index = core.open(world.guideIndex);
+  const index = openIndex(world.guideIndex);
   const ask = (query, options) => {
     for (let rounds = 0; rounds < 8; rounds++) {
       const answer = index.search(query, options);
@@ -61,7 +73,7 @@ function open(documents, more) {
   });
 }
 
-module.exports = { open, load };
+module.exports = { open, openIndex, load };
 
 if (require.main === module) {
   const [file, ...queries] = process.argv.slice(2);

@@ -10,397 +10,329 @@ var SearchBox = (function () {
    * @typedef {{kinds: Object<string, string>, variants: Object<string, string>, [name: string]: any}} Words
    */
 
-  var Core = /** @type {any} */ (window).SearchCore, BEST = 3, PER_KIND = 4, MOST = 40;
+  const Core = /** @type {any} */ (window).SearchCore, BEST = 3, PER_KIND = 4, MOST = 40, KEPT = "guide-variant";
+  // Work is cut into slices of so many milliseconds: a key is answered between two of them.
+  const SLICE = 12;
 
-  /** @param {string} name @param {Object<string, string>} [attributes] @param {(Node | string)[]} [content] @returns {HTMLElement} */
-  function element(name, attributes, content) {
-    var made = document.createElement(name);
-    Object.keys(attributes || {}).forEach(function (key) { made.setAttribute(key, (attributes || {})[key]); });
-    (content || []).forEach(function (part) { made.appendChild(typeof part === "string" ? document.createTextNode(part) : part); });
+  /** @param {string} name @param {(Node | string)[]} content @param {Object<string, string>} [attributes] @returns {HTMLElement} */
+  const element = (name, content, attributes) => {
+    const made = document.createElement(name);
+    for (const key in attributes) made.setAttribute(key, attributes[key]);
+    made.append(...content);
     return made;
-  }
+  };
+  /** @param {string} part of what was found @param {(Node | string)[]} content @param {string} [name] @returns {HTMLElement} */
+  const found = (part, content, name) => element(name || "span", content, { class: "found-" + part });
 
-  /** Fills `{name}` in a sentence. @param {string} sentence @param {Object<string, string | number>} values @returns {string} */
-  function fill(sentence, values) {
-    return String(sentence).replace(/\{(\w+)\}/g, function (whole, name) { return name in values ? String(values[name]) : whole; });
-  }
+  /** @param {string} text @param {() => void} choose @param {Object<string, string>} attributes @returns {HTMLElement} */
+  const button = (text, choose, attributes) => {
+    const made = element("button", [text], attributes);
+    made.setAttribute("type", "button");
+    on(made, "click", choose);
+    return made;
+  };
+
+  /** @param {EventTarget} target @param {string} event @param {(event: any) => void} work */
+  const on = (target, event, work) => { target.addEventListener(event, work, { passive: event === "touchmove" }); };
+
+  /** Fills `{name}` in a sentence. @param {string} sentence @param {Object<string, any>} values @returns {string} */
+  const fill = (sentence, values) => {
+    return String(sentence).replace(/\{(\w+)\}/g, (whole, name) => (name in values ? values[name] : whole));
+  };
 
   /** Loads a script file once. @param {string} url @param {(loaded: boolean) => void} done */
-  function loadScript(url, done) {
-    var script = document.createElement("script");
+  const loadScript = (url, done) => {
+    const script = document.createElement("script");
     script.charset = "utf-8";
     script.src = url;
-    script.onload = function () { script.remove(); done(true); };
-    script.onerror = function () { script.remove(); done(false); };
+    /** @param {boolean} loaded */
+    const end = (loaded) => () => { script.remove(); done(loaded); };
+    script.onload = end(true);
+    script.onerror = end(false);
     document.head.appendChild(script);
-  }
-
-  // Work is cut into slices of so many milliseconds: a key is answered between two of them.
-  var SLICE = 12;
+  };
 
   /** Does something in a task of its own, soon: timers that call each other wait longer and longer. @param {() => void} work */
-  function later(work) {
-    if (typeof MessageChannel !== "function") { window.setTimeout(work, 0); return; }
-    var channel = new MessageChannel();
-    channel.port1.onmessage = function () { channel.port1.close(); work(); };
-    channel.port2.postMessage(0);
-  }
+  const later = (work) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => { port1.close(); work(); };
+    port2.postMessage(0);
+  };
 
   /** Works until there is no more, never long at a time. @param {() => boolean} work whether there is more @param {() => void} done */
-  function inSlices(work, done) {
-    var end = Date.now() + SLICE, more = true;
+  const inSlices = (work, done) => {
+    const end = Date.now() + SLICE;
+    let more = true;
     while (more && Date.now() < end) more = work();
-    if (more) later(function () { inSlices(work, done); }); else done();
-  }
-
-  /** @constructor @param {HTMLFormElement} form @param {Words} words */
-  function Box(form, words) {
-    var self = this, path = form.getAttribute("data-search") || "search/index.js";
-    this.form = form;
-    this.words = words;
-    this.input = /** @type {HTMLInputElement} */ (form.querySelector("input[type=search]"));
-    this.region = /** @type {HTMLElement} */ (form.querySelector("[data-search-results]"));
-    this.entry = path;
-    this.folder = path.slice(0, path.lastIndexOf("/") + 1);
-    this.root = this.folder.replace(/search\/$/, "");
-    /** @type {any} */ this.index = null;
-    /** @type {"no" | "loading" | "ready" | "failed"} */ this.state = "no";
-    this.kind = "";
-    this.variant = remembered();
-    this.timer = 0;
-    /** How often was asked; an answer to an earlier question is dropped. */ this.asked = 0;
-    /** The chosen kind is to have the focus again. */ this.refocus = false;
-    /** The query whose first result is wanted. @type {string | null} */ this.chosen = null;
-    this.status = element("p", { role: "status", class: "found-status" });
-    this.filters = element("div", { class: "found-filters" });
-    this.list = element("div", { class: "found-list" });
-    [this.status, this.filters, this.list].forEach(function (part) { self.region.appendChild(part); });
-    this.listen();
-    this.restore(window.history.state);
-  }
-
-  Box.prototype.listen = function () {
-    var self = this;
-    this.input.addEventListener("focus", function () { self.open(); });
-    this.input.addEventListener("input", function () { self.typed(); });
-    this.input.addEventListener("compositionend", function () { self.typed(); });
-    this.form.addEventListener("submit", function (event) { event.preventDefault(); self.enter(); });
-    this.form.addEventListener("keydown", function (event) { self.key(event); });
-    this.region.addEventListener("touchmove", function () { self.input.blur(); }, { passive: true });
-    window.addEventListener("popstate", function (event) { self.restore(event.state); });
-  };
-
-  /** Loads the index when it is first wanted. */
-  Box.prototype.open = function () {
-    var self = this;
-    /** @param {boolean} loaded */
-    function begin(loaded) {
-      var data = /** @type {any} */ (window).guideIndex;
-      if (loaded && data && data.root) { self.index = Core.begin(data); self.advance(); return; }
-      self.state = "failed";
-      self.find();
-    }
-    if (this.state !== "no" && this.state !== "failed") return;
-    this.state = "loading";
-    // In a guide of one file the index is there already.
-    if (document.body.hasAttribute("data-one-file")) begin(true);
-    else loadScript(this.entry, begin);
-  };
-
-  /** Reads the index slice by slice, so that typing is never held up. */
-  Box.prototype.advance = function () {
-    var self = this, index = this.index;
-    inSlices(function () { return !index.advance(); }, function () { self.state = "ready"; self.find(); });
-  };
-
-  Box.prototype.typed = function () {
-    var self = this;
-    this.kind = "";
-    this.chosen = null;
-    this.asked += 1;
-    this.note();
-    this.open();
-    window.clearTimeout(this.timer);
-    this.timer = window.setTimeout(function () { self.find(); }, 40);
-  };
-
-  // ---- history: the first letter makes a step back to the page without results, later ones replace it ----
-
-  Box.prototype.note = function () {
-    var query = this.input.value, state = window.history.state, has = state && typeof state.find === "string" && state.find !== "";
-    try {
-      if (query && !has) window.history.pushState({ find: query, kind: this.kind }, "");
-      else window.history.replaceState({ find: query, kind: this.kind }, "");
-    } catch (refused) { /* Some browsers refuse history on local files; the search works without. */ }
-  };
-
-  /** @param {any} state */
-  Box.prototype.restore = function (state) {
-    var query = state && typeof state.find === "string" ? state.find : "";
-    this.kind = state && typeof state.kind === "string" ? state.kind : "";
-    if (query === this.input.value && !query) return;
-    this.input.value = query;
-    if (query) this.open();
-    this.find();
-  };
-
-  // ---- keys ----
-
-  /** @returns {HTMLElement[]} */
-  Box.prototype.links = function () { return Array.prototype.slice.call(this.list.querySelectorAll("a")); };
-
-  /** @param {KeyboardEvent} event */
-  Box.prototype.key = function (event) {
-    if (event.isComposing || event.altKey || event.ctrlKey || event.metaKey) return;
-    var links = this.links(), at = links.indexOf(/** @type {HTMLElement} */ (document.activeElement)), inField = document.activeElement === this.input;
-    if (event.key === "Escape") { this.input.value = inField ? "" : this.input.value; this.input.focus(); if (inField) { this.note(); this.find(); } }
-    else if (event.key === "ArrowDown" && (inField || at >= 0) && links[at + 1]) links[at + 1].focus();
-    else if (event.key === "ArrowUp" && at > 0) links[at - 1].focus();
-    else if (event.key === "ArrowUp" && at === 0) this.input.focus();
-    else return;
-    event.preventDefault();
-  };
-
-  /** Enter in the field opens the first result. */
-  Box.prototype.enter = function () {
-    window.clearTimeout(this.timer);
-    this.chosen = this.input.value;
-    this.open();
-    this.find();
-  };
-
-  Box.prototype.openFirst = function () {
-    var first = this.links()[0];
-    this.chosen = null;
-    if (first) first.click();
-  };
-
-  // ---- asking ----
-
-  Box.prototype.find = function () {
-    var query = this.input.value;
-    this.asked += 1;
-    if (!query.trim()) { this.clear(); return; }
-    if (this.state === "failed") { this.say(this.words.failed); return; }
-    if (this.state !== "ready") { this.say(this.words.loading); return; }
-    var self = this, asked = this.asked, steps = this.index.steps(query, { kind: this.kind, variant: this.variant, limit: MOST }), step = steps.next();
-    inSlices(function () {
-      if (self.asked !== asked) return false;
-      if (!step.done) step = steps.next();
-      return !step.done;
-    }, function () { if (self.asked === asked) self.answered(/** @type {Answer} */ (step.value), query); });
-  };
-
-  /** @param {Answer} answer @param {string} query */
-  Box.prototype.answered = function (answer, query) {
-    var self = this, asked = this.asked;
-    if (answer.need.length) { this.fetch(answer.need, query); return; }
-    this.lift(answer, query);
-    later(function () {
-      if (self.asked !== asked) return;
-      self.show(answer);
-      if (self.chosen === query) self.openFirst();
-    });
-  };
-
-  /** Pages whose whole title was typed stand first, however many pages speak of the same. @param {Answer} answer @param {string} query */
-  Box.prototype.lift = function (answer, query) {
-    var self = this, index = this.index, asked = query.trim(), folded = Core.fold(asked);
-    index.titles.forEach(function (/** @type {string} */ title, /** @type {number} */ page) {
-      if (title.length !== asked.length || Core.fold(title) !== folded) return;
-      var at = answer.results.findIndex(function (result) { return result.page === page; });
-      if (at >= 0) answer.results.unshift(answer.results.splice(at, 1)[0]);
-      else if (!self.kind && !self.variant) answer.results.unshift({
-        page: page, url: index.urls.word(page), title: title, kind: index.kindOf(page), hint: index.hints[page] || "",
-        tags: [], variants: [], terms: Core.indexTerms(title, true), missing: [], through: -1
-      });
-    });
-  };
-
-  /** Loads shards, then asks again. @param {string[]} names @param {string} query */
-  Box.prototype.fetch = function (names, query) {
-    var self = this, left = names.length, good = true;
-    names.forEach(function (name) {
-      loadScript(self.folder + name + ".js", function (loaded) {
-        good = good && loaded;
-        left -= 1;
-        if (left > 0) return;
-        if (!good) self.say(self.words.failed);
-        else if (self.input.value === query) self.find();
-      });
-    });
-  };
-
-  Box.prototype.clear = function () {
-    this.status.textContent = "";
-    this.filters.textContent = "";
-    this.list.textContent = "";
-  };
-
-  /** @param {string} text */
-  Box.prototype.say = function (text) {
-    this.clear();
-    this.status.textContent = text || "";
-  };
-
-  // ---- showing ----
-
-  /** @param {Answer} answer */
-  Box.prototype.show = function (answer) {
-    this.clear();
-    this.status.textContent = this.summary(answer);
-    this.showFilters(answer);
-    if (answer.results.length) this.showResults(answer); else this.showNothing();
-    if (!this.refocus) return;
-    this.refocus = false;
-    var pressed = /** @type {HTMLElement | null} */ (this.filters.querySelector("[aria-pressed=true]"));
-    (pressed || this.input).focus();
-  };
-
-  /** @param {Answer} answer @returns {string} */
-  Box.prototype.summary = function (answer) {
-    var words = this.words, parts = [];
-    if (answer.results.length) parts.push(fill(answer.total === 1 ? words.one : words.many, { count: answer.total }));
-    else parts.push(words.none);
-    answer.read.forEach(function (pair) { parts.push(fill(words.readAs, { typed: pair[0], read: pair[1] })); });
-    if (answer.unknown.length) parts.push(fill(words.unknown, { words: answer.unknown.join(", ") }));
-    if (answer.results.length && answer.phrase === false) parts.push(this.index.data.root.body_pairs ? words.noPhrase : words.noPhraseInTitles);
-    else if (answer.results.length && !answer.whole) parts.push(words.partly);
-    return parts.join(" ");
-  };
-
-  /** @param {Answer} answer */
-  Box.prototype.showFilters = function (answer) {
-    var self = this, words = this.words;
-    if (answer.kinds.length > 1) {
-      var all = /** @type {[string, number][]} */ ([["", 0]]).concat(answer.kinds);
-      var buttons = all.map(function (kind) {
-        var text = kind[0] ? words.kinds[kind[0]] || kind[0] : words.allKinds, count = kind[0] ? " (" + kind[1] + ")" : "";
-        var button = element("button", { type: "button", "aria-pressed": String(self.kind === kind[0]) }, [text + count]);
-        button.addEventListener("click", function () { self.choose(kind[0]); });
-        return button;
-      });
-      this.filters.appendChild(element("div", { role: "group", "aria-label": words.byKind }, buttons));
-    }
-    this.showVariants();
-  };
-
-  Box.prototype.showVariants = function () {
-    var self = this, words = this.words, names = Object.keys(words.variants || {});
-    if (names.length < 2) return;
-    var select = /** @type {HTMLSelectElement} */ (element("select", {}, [""].concat(names).map(function (name) {
-      return element("option", { value: name }, [name ? words.variants[name] : words.allVariants]);
-    })));
-    select.value = names.indexOf(this.variant) >= 0 ? this.variant : "";
-    select.addEventListener("change", function () { self.variant = remember(select.value); self.find(); });
-    this.filters.appendChild(element("label", {}, [words.byVariant + " ", select]));
-  };
-
-  /** @param {string} kind */
-  Box.prototype.choose = function (kind) {
-    this.kind = kind;
-    this.note();
-    this.refocus = true;
-    this.find();
-  };
-
-  /** The best pages, then the others by kind, the kinds in the order of their best page. @param {Answer} answer */
-  Box.prototype.showResults = function (answer) {
-    var self = this, /** @type {Map<string, Result[]>} */ kinds = new Map();
-    var all = new Set(answer.results.map(function (result) { return result.kind; })), best = all.size > 1 ? BEST : 0;
-    if (best) this.list.appendChild(this.group(this.words.best, answer.results.slice(0, best), true));
-    answer.results.slice(best).forEach(function (result) {
-      var list = kinds.get(result.kind) || [];
-      list.push(result);
-      kinds.set(result.kind, list);
-    });
-    kinds.forEach(function (results, kind) {
-      var shown = best ? results.slice(0, PER_KIND) : results, name = self.words.kinds[kind] || kind;
-      self.list.appendChild(self.group(name, shown, false));
-      if (results.length > shown.length) self.list.appendChild(self.more(kind, name));
-    });
-  };
-
-  /** @param {string} name @param {Result[]} results @param {boolean} mixed of several kinds, so that each says its own @returns {HTMLElement} */
-  Box.prototype.group = function (name, results, mixed) {
-    var self = this, items = results.map(function (result) {
-      var item = self.item(result);
-      if (mixed && item.firstElementChild) item.firstElementChild.appendChild(element("span", { class: "found-kind" }, [self.words.kinds[result.kind] || result.kind]));
-      return item;
-    });
-    return element("section", { "aria-label": name }, [element("h3", {}, [name]), element("ol", {}, items)]);
-  };
-
-  /** @param {string} kind @param {string} name @returns {HTMLElement} */
-  Box.prototype.more = function (kind, name) {
-    var self = this, button = element("button", { type: "button", class: "found-more" }, [fill(this.words.more, { kind: name })]);
-    button.addEventListener("click", function () { self.choose(kind); });
-    return button;
-  };
-
-  /** @param {Result} result @returns {HTMLElement} */
-  Box.prototype.item = function (result) {
-    var words = this.words, lines = [element("span", { class: "found-title" }, marks(result.title, result.terms))];
-    if (result.hint) lines.push(element("span", { class: "found-hint" }, marks(result.hint, result.terms)));
-    result.tags.forEach(function (tag) { lines.push(element("span", { class: "found-tag" }, [tag])); });
-    if (result.variants.length) lines.push(element("span", { class: "found-variants" }, [result.variants.map(function (v) { return (words.variants || {})[v] || v; }).join(", ")]));
-    var reason = this.reason(result);
-    if (reason) lines.push(element("span", { class: "found-reason" }, [reason]));
-    return element("li", {}, [element("a", { href: this.root + result.url }, lines)]);
-  };
-
-  /** What was found in the text, which words are missing, and which related page has them. @param {Result} result @returns {string} */
-  Box.prototype.reason = function (result) {
-    var words = this.words, parts = [], seen = marksOf(result.title + " " + result.hint, result.terms);
-    var inText = result.terms.filter(function (term, at, all) { return /^[^!#]/.test(term) && !seen.has(term) && all.indexOf(term) === at; });
-    if (inText.length) parts.push(fill(words.inText, { words: inText.join(", ") }));
-    if (result.missing.length && result.through >= 0) parts.push(fill(words.through, { words: result.missing.join(", "), title: this.index.titles[result.through] }));
-    else if (result.missing.length) parts.push(fill(words.without, { words: result.missing.join(", ") }));
-    return parts.join(" ");
-  };
-
-  Box.prototype.showNothing = function () {
-    var tips = /** @type {string[]} */ (this.words.tips || []).map(function (tip) { return element("li", {}, [tip]); });
-    this.list.appendChild(element("ul", {}, tips));
-    var listing = this.form.getAttribute("action");
-    if (listing) this.list.appendChild(element("p", {}, [element("a", { href: listing }, [this.words.listing])]));
+    if (more) later(() => inSlices(work, done)); else done();
   };
 
   /** @param {string} text @param {string[]} terms @returns {(Node | string)[]} */
-  function marks(text, terms) {
-    return Core.marked(text, terms).map(function (/** @type {{text: string, hit: boolean}} */ piece) { return piece.hit ? element("mark", {}, [piece.text]) : piece.text; });
-  }
+  const marks = (text, terms) => {
+    return Core.marked(text, terms).map((/** @type {{text: string, hit: boolean}} */ piece) => (piece.hit ? element("mark", [piece.text]) : piece.text));
+  };
 
-  /** The terms that a text shows. @param {string} text @param {string[]} terms @returns {Set<string>} */
-  function marksOf(text, terms) {
-    var shown = new Set(Core.indexTerms(text, true));
-    return new Set(terms.filter(function (term) { return shown.has(term); }));
-  }
+  /** @param {HTMLFormElement} form @param {Words} words */
+  const mount = (form, words) => {
+    const input = /** @type {HTMLInputElement} */ (form.querySelector("input[type=search]")), region = form.querySelector("[data-search-results]");
+    const entry = form.getAttribute("data-search") || "search/index.js", folder = entry.replace(/[^/]*$/, ""), top = folder.replace(/search\/$/, "");
+    const status = found("status", [], "p"), filters = found("filters", [], "div"), list = found("list", [], "div");
+    const { kinds = {}, variants = {} } = words;
+    /** @type {any} */ let index;
+    /** @type {"" | "loading" | "ready" | "failed"} */ let state = "";
+    let kind = "", variant = "", timer = 0;
+    /** How often was asked; an answer to an earlier question is dropped. */ let asked = 0;
+    /** The chosen kind is to have the focus again. */ let refocus = false;
+    /** The query whose first result is wanted. @type {string | null} */ let chosen = null;
+    if (!input || !region) return;
+    // The machine's variant is kept for the next page.
+    try { variant = localStorage.getItem(KEPT) || ""; } catch (refused) { /* kept for this page only */ }
 
-  // ---- the machine's variant is kept for the next page ----
+    /** Loads the index when it is first wanted, and reads it slice by slice, so that typing is never held up. */
+    const open = () => {
+      if (state && state !== "failed") return;
+      state = "loading";
+      /** @param {boolean} loaded */
+      const begin = (loaded) => {
+        const data = loaded && /** @type {any} */ (window).guideIndex;
+        if (data) index = Core.begin(data);
+        inSlices(() => data && !index.advance(), () => { state = data ? "ready" : "failed"; find(); });
+      };
+      // In a guide of one file the index is there already.
+      if (document.body.hasAttribute("data-one-file")) begin(true);
+      else loadScript(entry, begin);
+    };
 
-  /** @returns {string} */
-  function remembered() {
-    try { return window.localStorage.getItem("guide-variant") || ""; } catch (refused) { return ""; }
-  }
-  /** @param {string} variant @returns {string} */
-  function remember(variant) {
-    try { window.localStorage.setItem("guide-variant", variant); } catch (refused) { /* kept for this page only */ }
-    return variant;
-  }
+    const typed = () => {
+      kind = "";
+      chosen = null;
+      asked++;
+      note();
+      open();
+      clearTimeout(timer);
+      timer = setTimeout(find, 40);
+    };
+
+    // ---- history: the first letter makes a step back to the page without results, later ones replace it ----
+
+    const note = () => {
+      const find = input.value;
+      try {
+        history[find && !kept(history).find ? "pushState" : "replaceState"]({ find, kind }, "");
+      } catch (refused) { /* Some browsers refuse history on local files; the search works without. */ }
+    };
+
+    /** The question of a step of the history. @param {{state: any}} step @returns {{find: string, kind: string}} */
+    const kept = ({ state }) => {
+      /** @param {any} text @returns {string} */
+      const textOf = (text) => (typeof text === "string" ? text : "");
+      return { find: textOf(state && state.find), kind: textOf(state && state.kind) };
+    };
+
+    /** @param {{state: any}} step */
+    const restore = (step) => {
+      const query = kept(step).find;
+      kind = kept(step).kind;
+      if (!query && !input.value) return;
+      input.value = query;
+      if (query) open();
+      find();
+    };
+
+    // ---- keys ----
+
+    /** @returns {HTMLElement[]} */
+    const links = () => Array.from(list.querySelectorAll("a"));
+
+    /** @param {KeyboardEvent} event */
+    const key = (event) => {
+      if (event.isComposing || event.altKey || event.ctrlKey || event.metaKey) return;
+      const all = links(), at = all.findIndex((link) => link === document.activeElement), inField = document.activeElement === input;
+      const to = event.key === "ArrowDown" && (inField || at >= 0) ? all[at + 1] : event.key === "ArrowUp" && at >= 0 ? all[at - 1] || input : event.key === "Escape" ? input : null;
+      if (!to) return;
+      if (event.key === "Escape" && inField) { input.value = ""; note(); find(); }
+      to.focus();
+      event.preventDefault();
+    };
+
+    /** Enter in the field opens the first result. @param {Event} event */
+    const enter = (event) => {
+      event.preventDefault();
+      clearTimeout(timer);
+      chosen = input.value;
+      open();
+      find();
+    };
+
+    // ---- asking ----
+
+    const find = () => {
+      const query = input.value, mine = ++asked;
+      if (!query.trim()) return say("");
+      if (state !== "ready") return say(state === "failed" ? words.failed : words.loading);
+      const steps = index.steps(query, { kind, variant, limit: MOST });
+      let step = steps.next();
+      inSlices(() => {
+        if (asked !== mine) return false;
+        if (!step.done) step = steps.next();
+        return !step.done;
+      }, () => { if (asked === mine) answered(step.value, query); });
+    };
+
+    /** @param {Answer} answer @param {string} query */
+    const answered = (answer, query) => {
+      const mine = asked;
+      if (answer.need.length) return fetchShards(answer.need, query);
+      lift(answer, query.trim());
+      later(() => {
+        if (asked !== mine) return;
+        show(answer);
+        if (chosen !== query) return;
+        chosen = null;
+        if (links()[0]) links()[0].click();
+      });
+    };
+
+    /** Pages whose whole title was typed stand first, however many pages speak of the same. @param {Answer} answer @param {string} query */
+    const lift = ({ results }, query) => {
+      const folded = Core.fold(query);
+      index.titles.forEach((/** @type {string} */ title, /** @type {number} */ page) => {
+        if (title.length !== query.length || Core.fold(title) !== folded) return;
+        const at = results.findIndex((result) => result.page === page);
+        if (at >= 0) results.unshift(...results.splice(at, 1));
+        else if (!kind && !variant) results.unshift(Object.assign(index.result(page), { terms: Core.indexTerms(title, true) }));
+      });
+    };
+
+    /** Loads shards, then asks again. @param {string[]} names @param {string} query */
+    const fetchShards = (names, query) => {
+      let left = names.length, good = true;
+      for (const name of names) loadScript(folder + name + ".js", (loaded) => {
+        good = good && loaded;
+        if (--left) return;
+        if (!good) say(words.failed);
+        else if (input.value === query) find();
+      });
+    };
+
+    // ---- showing ----
+
+    /** @param {string} text */
+    const say = (text) => {
+      filters.textContent = list.textContent = "";
+      status.textContent = text || "";
+    };
+
+    /** @param {Answer} answer */
+    const show = (answer) => {
+      say(summary(answer));
+      showFilters(answer.kinds);
+      if (answer.results.length) showResults(answer.results); else showNothing();
+      if (!refocus) return;
+      refocus = false;
+      /** @type {HTMLElement} */ (filters.querySelector("[aria-pressed=true]") || input).focus();
+    };
+
+    /** @param {Answer} answer @returns {string} */
+    const summary = ({ total, results, read, unknown, phrase, whole }) => {
+      const any = results.length, parts = [any ? fill(total === 1 ? words.one : words.many, { count: total }) : words.none];
+      for (const [typed, as] of read) parts.push(fill(words.readAs, { typed, read: as }));
+      if (unknown.length) parts.push(fill(words.unknown, { words: unknown.join(", ") }));
+      if (any && phrase === false) parts.push(/** @type {any} */ (window).guideIndex.root.body_pairs ? words.noPhrase : words.noPhraseInTitles);
+      else if (any && !whole) parts.push(words.partly);
+      return parts.join(" ");
+    };
+
+    /** @param {string} name @returns {string} */
+    const kindName = (name) => kinds[name] || name;
+
+    /** @param {[string, number][]} found */
+    const showFilters = (found) => {
+      const buttons = found.map(([name, count]) => button(`${kindName(name)} (${count})`, () => choose(name), pressed(name)));
+      buttons.unshift(button(words.allKinds, () => choose(""), pressed("")));
+      if (found.length > 1) filters.append(element("div", buttons, { role: "group", "aria-label": words.byKind }));
+      const names = Object.keys(variants);
+      if (names.length < 2) return;
+      const select = /** @type {HTMLSelectElement} */ (element("select", [""].concat(names).map((name) => element("option", [name ? variants[name] : words.allVariants], { value: name }))));
+      select.value = names.includes(variant) ? variant : "";
+      on(select, "change", () => {
+        variant = select.value;
+        try { localStorage.setItem(KEPT, variant); } catch (refused) { /* kept for this page only */ }
+        find();
+      });
+      filters.append(element("label", [words.byVariant + " ", select]));
+    };
+    /** @param {string} name @returns {Object<string, string>} */
+    const pressed = (name) => ({ "aria-pressed": String(kind === name) });
+
+    /** @param {string} name */
+    const choose = (name) => {
+      kind = name;
+      note();
+      refocus = true;
+      find();
+    };
+
+    /** The best pages, then the others by kind, the kinds in the order of their best page. @param {Result[]} results */
+    const showResults = (results) => {
+      const best = new Set(results.map((result) => result.kind)).size > 1 ? BEST : 0;
+      if (best) showGroup(words.best, results.slice(0, best), true);
+      for (const name of new Set(results.slice(best).map((result) => result.kind))) {
+        const all = results.slice(best).filter((result) => result.kind === name), shown = best ? all.slice(0, PER_KIND) : all;
+        showGroup(kindName(name), shown, false);
+        if (shown.length < all.length) list.append(button(fill(words.more, { kind: kindName(name) }), () => choose(name), { class: "found-more" }));
+      }
+    };
+
+    /** @param {string} name @param {Result[]} results @param {boolean} mixed of several kinds, so that each says its own */
+    const showGroup = (name, results, mixed) => {
+      list.append(element("section", [element("h3", [name]), element("ol", results.map((result) => item(result, mixed)))], { "aria-label": name }));
+    };
+
+    /** @param {Result} result @param {boolean} mixed @returns {HTMLElement} */
+    const item = (result, mixed) => {
+      const { terms } = result, why = reason(result), lines = [found("title", marks(result.title, terms))];
+      if (mixed) lines[0].append(found("kind", [kindName(result.kind)]));
+      if (result.hint) lines.push(found("hint", marks(result.hint, terms)));
+      for (const tag of result.tags) lines.push(found("tag", [tag]));
+      if (result.variants.length) lines.push(found("variants", [result.variants.map((name) => variants[name] || name).join(", ")]));
+      if (why) lines.push(found("reason", [why]));
+      return element("li", [element("a", lines, { href: top + result.url })]);
+    };
+
+    /** What was found in the text, which words are missing, and which related page has them. @param {Result} result @returns {string} */
+    const reason = ({ title, hint, terms, missing, through }) => {
+      const seen = Core.indexTerms(title + " " + hint, true), parts = [], lost = missing.join(", ");
+      const inText = Array.from(new Set(terms)).filter((term) => /^[^!#]/.test(term) && !seen.includes(term)).join(", ");
+      if (inText) parts.push(fill(words.inText, { words: inText }));
+      if (lost) parts.push(fill(through < 0 ? words.without : words.through, { words: lost, title: index.titles[through] }));
+      return parts.join(" ");
+    };
+
+    const showNothing = () => {
+      const listing = form.getAttribute("action");
+      list.append(element("ul", (words.tips || []).map((/** @type {string} */ tip) => element("li", [tip]))));
+      if (listing) list.append(element("p", [element("a", [words.listing], { href: listing })]));
+    };
+
+    region.append(status, filters, list);
+    status.setAttribute("role", "status");
+    on(input, "focus", open);
+    on(input, "input", typed);
+    on(input, "compositionend", typed);
+    on(form, "submit", enter);
+    on(form, "keydown", key);
+    on(region, "touchmove", () => input.blur());
+    on(window, "popstate", restore);
+    restore(history);
+  };
 
   /** Mounts every search form of the page. */
-  function mountAll() {
-    var block = document.querySelector("script[data-search-words]"), words = JSON.parse((block && block.textContent) || "{}");
-    words.kinds = words.kinds || {};
-    document.querySelectorAll("form[data-search]").forEach(function (form) { mount(/** @type {HTMLFormElement} */ (form), words); });
-  }
-
-  /** @param {HTMLFormElement} form @param {Words} words @returns {Box | null} */
-  function mount(form, words) {
-    return form.querySelector("input[type=search]") && form.querySelector("[data-search-results]") ? new Box(form, words) : null;
-  }
+  const mountAll = () => {
+    const block = document.querySelector("script[data-search-words]"), words = JSON.parse((block && block.textContent) || "{}");
+    document.querySelectorAll("form[data-search]").forEach((form) => mount(/** @type {HTMLFormElement} */ (form), words));
+  };
 
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", mountAll); else mountAll();
-  return { mount: mount };
+  return { mount };
 })();

@@ -2,6 +2,9 @@
 
 use super::encode::{digit, push_front_coded, push_number, push_postings, push_steps};
 use super::impact::Postings;
+use super::synonyms::{OtherWords, synonym_table};
+use super::tables::WRITTEN;
+use super::terms::Stemmer;
 use super::{Document, Kind, Synonym};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -16,8 +19,6 @@ const FILTERED: usize = 128;
 const BESIDE: usize = 16;
 /// Postings no longer than this are cheaper written again.
 const SHORT: usize = 4;
-/// Of a front-coded list, every word of so many is written whole, so that a word is found without reading the list.
-const WHOLE: usize = 16;
 /// A hint is cut after so many characters.
 const HINT: usize = 160;
 
@@ -44,7 +45,8 @@ struct Root<'a> {
     variants: Sets<'a>,
     tags: Sets<'a>,
     related: String,
-    synonyms: Vec<(&'a str, &'a [String], &'a [String])>,
+    synonyms: Vec<(String, Vec<OtherWords>)>,
+    tables: &'a serde_json::Value,
     terms: String,
     shards: Vec<usize>,
     filtered: usize,
@@ -121,7 +123,7 @@ fn shards(impacts: &BTreeMap<&str, Postings>, surfaces: &BTreeSet<String>) -> (S
         if shards.last().is_none_or(|shard| shard.postings.len() >= SHARD) {
             shards.push(Shard { first_term: number, postings: String::new() });
         }
-        push_front_coded(&mut terms, if number % WHOLE == 0 { "" } else { before }, term.term);
+        push_front_coded(&mut terms, before, term.term);
         terms.push(' ');
         match same_beside(&sorted, number) {
             Some(distance) => {
@@ -176,7 +178,8 @@ fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> 
         variants: sets(documents, |document| &document.variants),
         tags: sets(documents, |document| &document.tags),
         related: related(documents),
-        synonyms: pages.synonyms.iter().map(|s| (s.preferred.as_str(), &s.avoided[..], &s.said[..])).collect(),
+        synonyms: synonym_table(pages.synonyms, &Stemmer::new()).into_iter().collect(),
+        tables: &WRITTEN,
         terms,
         shards: shards.iter().map(|shard| shard.first_term).collect(),
         filtered: FILTERED,
@@ -187,8 +190,8 @@ fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> 
 fn urls(documents: &[&Document]) -> String {
     let mut text = String::new();
     let mut before = "";
-    for (number, document) in documents.iter().enumerate() {
-        push_front_coded(&mut text, if number % WHOLE == 0 { "" } else { before }, &document.url);
+    for document in documents {
+        push_front_coded(&mut text, before, &document.url);
         text.push('\n');
         before = &document.url;
     }

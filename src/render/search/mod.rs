@@ -14,6 +14,7 @@ mod phrases;
 mod quantity;
 mod query;
 mod readback;
+mod synonyms;
 mod tables;
 mod terms;
 mod words;

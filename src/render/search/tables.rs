@@ -1,18 +1,21 @@
-//! The word tables that index and query share: weak words, negators, contractions, units.
+//! The word tables that index and query share: weak words, negators, contractions, units. They go with the index to the
+//! query script, which takes more from there: letters to fold, letters without spaces, endings of the stemmer.
 
 use serde::Deserialize;
+use serde_json::Value;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
-/// The tables as written once for both languages.
-pub const SOURCE: &str = include_str!("tables.json");
+/// The tables as written once for both languages, and as the query script reads them.
+pub static WRITTEN: LazyLock<Value> =
+    LazyLock::new(|| serde_json::from_str(include_str!("tables.json")).unwrap_or_default());
 
 #[derive(Deserialize, Default)]
 struct Written {
-    weak: String,
-    not: String,
-    bare: String,
-    units: String,
+    weak: BTreeSet<String>,
+    not: BTreeSet<String>,
+    bare: Vec<(String, String)>,
+    units: Vec<(String, (char, f64))>,
 }
 
 /// A unit's dimension letter and how many of the dimension's base unit it is.
@@ -28,32 +31,22 @@ pub struct Tables {
     pub weak: BTreeSet<String>,
     /// Words that turn the meaning of what follows.
     pub negators: BTreeSet<String>,
-    /// Contractions typed without their apostrophe.
-    pub bare: BTreeSet<String>,
+    /// Contractions typed without their apostrophe, with their verbs.
+    pub bare: BTreeMap<String, String>,
     pub units: BTreeMap<String, Unit>,
 }
 
 /// The one parsed copy.
 pub static TABLES: LazyLock<Tables> = LazyLock::new(|| {
-    let written: Written = serde_json::from_str(SOURCE).unwrap_or_default();
-    let set = |text: &str| text.split(' ').map(str::to_owned).collect();
+    let written = Written::deserialize(&*WRITTEN).unwrap_or_default();
+    let unit = |(name, (dimension, factor))| (name, Unit { dimension, factor });
     Tables {
-        weak: set(&written.weak),
-        negators: set(&written.not),
-        bare: set(&written.bare),
-        units: written.units.split(' ').flat_map(dimension_units).collect(),
+        weak: written.weak,
+        negators: written.not,
+        bare: written.bare.into_iter().collect(),
+        units: written.units.into_iter().map(unit).collect(),
     }
 });
-
-fn dimension_units(group: &str) -> Vec<(String, Unit)> {
-    let Some((letter, units)) = group.split_once(':') else { return Vec::new() };
-    let dimension = letter.chars().next().unwrap_or('?');
-    let unit = |pair: &str| {
-        let (name, factor) = pair.split_once('=')?;
-        Some((name.to_owned(), Unit { dimension, factor: factor.parse().ok()? }))
-    };
-    units.split(',').filter_map(unit).collect()
-}
 
 #[cfg(test)]
 mod tests {
@@ -62,7 +55,8 @@ mod tests {
     #[test]
     fn the_tables_parse() {
         assert!(TABLES.weak.contains("the") && !TABLES.weak.contains("off"));
-        assert!(TABLES.negators.contains("not") && TABLES.bare.contains("doesnt"));
+        assert!(TABLES.negators.contains("not") && TABLES.bare["doesnt"] == "does");
+        assert!(WRITTEN["stems"].is_array() && WRITTEN["folds"].is_array() && WRITTEN["unspaced"].is_string());
         assert_eq!(TABLES.units["psi"], Unit { dimension: 'p', factor: 6.894757293 });
     }
 }

@@ -66,39 +66,23 @@ fn push_atom(found: &mut Vec<Word>, mut atom: Atom) {
 /// The verb of a contraction with `not`; drops the other English apostrophe endings.
 fn negated_base(atom: &mut Atom) -> Option<String> {
     if let [only] = atom.parts.as_slice() {
-        return bare_base(only);
+        return TABLES.bare.get(only).cloned();
     }
     if !atom.apostrophe {
         return None;
     }
     let last = atom.parts.pop()?;
     match (last.as_str(), atom.parts.as_slice()) {
-        ("t", [base]) if base.len() > 1 && base.ends_with('n') => Some(full_verb(base.strip_suffix('n')?)),
+        ("t", [base]) if base.len() > 1 && base.ends_with('n') => {
+            let irregular = TABLES.bare.get(&format!("{base}t")).cloned();
+            irregular.or_else(|| base.strip_suffix('n').map(str::to_owned))
+        }
         ("s" | "ll" | "re" | "ve" | "d" | "m", _) => None,
         _ => {
             atom.parts.push(last);
             None
         }
     }
-}
-
-fn bare_base(word: &str) -> Option<String> {
-    match word {
-        "cannot" | "cant" => Some("can".to_owned()),
-        "wont" => Some("will".to_owned()),
-        _ if TABLES.bare.contains(word) => word.strip_suffix("nt").map(str::to_owned),
-        _ => None,
-    }
-}
-
-fn full_verb(stump: &str) -> String {
-    match stump {
-        "wo" => "will",
-        "ca" => "can",
-        "sha" => "shall",
-        other => other,
-    }
-    .to_owned()
 }
 
 /// Pairs of characters for scripts without spaces; other stretches of the part stay words.
@@ -126,8 +110,8 @@ mod tests {
     #[test]
     fn contractions_keep_their_not() {
         assert_eq!(
-            terms("doesn't won’t cannot dont pump's we'll"),
-            words_of("does not will not can not do not pump we")
+            terms("doesn't won’t shant cannot dont pump's we'll"),
+            words_of("does not will not shall not can not do not pump we")
         );
         assert_eq!(terms("o'ring"), ["oring"]);
     }

@@ -1,13 +1,12 @@
 // Builds the search index in Node, byte for byte as the compiler does; a test holds the two together.
 // Only for judging the search on a collection of one's own: a guide's index is built by the compiler.
 "use strict";
-const core = require("../../../themes/script/search-core.js");
+const core = require("../../../themes/script/search-core.js"), tables = require("../../../src/render/search/tables.json");
+core.use(tables);
 
 const FIELDS = ["title", "also", "codes", "body"];
 const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.6, 0.5, 0.2, 0.7], SATURATION = 3, LEVELS = 8;
 const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, FILTERED = 128, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
-// Of a front-coded list, every word of so many is written whole.
-const WHOLE = 16;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
 function number(value) {
@@ -89,14 +88,9 @@ function sets(documents, name) {
 
 // White_Space of the Unicode Character Database, as the compiler splits lines.
 const SPACE = /[\t-\r \u0085\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]+/;
-/** Hashes of the neighbours among the strong words of a text. */
-function notePairs(pairs, text) {
-  const roots = core.words(text).filter((word) => !core.isWeak(word)).map(core.root);
-  for (let i = 0; i + 1 < roots.length; i++) pairs.add(core.pairHash(roots[i], roots[i + 1]));
-}
 function filter(document, small) {
   const pairs = new Set();
-  FIELDS.filter((field) => small || field !== "body").forEach((field) => notePairs(pairs, document[field] || ""));
+  FIELDS.filter((field) => small || field !== "body").forEach((field) => core.pairHashes(document[field] || "").forEach((hash) => pairs.add(hash)));
   const digits = new Array(Math.ceil((pairs.size * 10) / 6)).fill(0);
   pairs.forEach((hash) => core.pairPlaces(hash, digits.length * 6).forEach((place) => { digits[Math.floor(place / 6)] |= 1 << place % 6; }));
   return number(digits.length) + digits.map(digit).join("");
@@ -105,6 +99,23 @@ const line = (text) => text.split(SPACE).filter(Boolean).join(" ");
 function hint(document) {
   const chars = Array.from(line(`${document.codes || ""} ${document.also || ""}`));
   return chars.length > HINT ? chars.slice(0, HINT).join("") + "…" : chars.join("");
+}
+/** The roots of a phrase, and the other phrases for it with how well they stand for it. @param {object[]} entries */
+function synonymTable(entries) {
+  const table = new Map();
+  const add = (from, to, weight) => {
+    const key = core.words(from).map(core.root).join(" "), terms = core.words(to).map((word) => word.term);
+    if (key && terms.length && key !== terms.join(" ")) table.set(key, [...(table.get(key) || []), [terms, weight]]);
+  };
+  for (const { preferred, avoided, said } of entries) {
+    const others = [...(avoided || []), ...(said || [])];
+    for (const other of others) {
+      add(other, preferred, 0.95);
+      add(preferred, other, 0.25);
+      for (const third of others) if (third !== other) add(other, third, 0.25);
+    }
+  }
+  return [...table].sort((a, b) => byCodePoint(a[0], b[0]));
 }
 const script = (value) => JSON.stringify(value).replace(/</g, "\\u003c").replace(/\u2028/g, "\\u2028").replace(/\u2029/g, "\\u2029");
 
@@ -119,7 +130,7 @@ function build(guide) {
   for (const { term, text, written } of sorted) {
     if (!shards.length || shards[shards.length - 1].length >= SHARD) { shards.push(""); firsts.push(nth); }
     const distance = sameBeside(sorted, nth);
-    terms += frontCoded(nth % WHOLE ? before : "", term) + " " + (distance ? number(1) + number(distance) : number(text.length * 2 + (written ? 0 : 1)));
+    terms += frontCoded(before, term) + " " + (distance ? number(1) + number(distance) : number(text.length * 2 + (written ? 0 : 1)));
     if (!distance) shards[shards.length - 1] += text;
     before = term;
     nth++;
@@ -131,10 +142,10 @@ function build(guide) {
   }).join("");
   const kindOf = (document) => { const n = kinds.findIndex((kind) => kind.id === document.kind); return digit(n < 0 ? kinds.length : n); };
   const root = {
-    pages: documents.length, urls: documents.map((d, n) => frontCoded(n % WHOLE ? documents[n - 1].url : "", d.url) + "\n").join(""),
+    pages: documents.length, urls: documents.map((d, n) => frontCoded(n ? documents[n - 1].url : "", d.url) + "\n").join(""),
     titles: documents.map((d) => line(d.title || "")).join("\n"), hints: small ? documents.map(hint).join("\n") : "",
     kinds: kinds.map((kind) => [kind.id, kind.boost]), kind: documents.map(kindOf).join(""), variants: sets(documents, "variants"), tags: sets(documents, "tags"), related,
-    synonyms: (guide.synonyms || []).map((s) => [s.preferred, s.avoided || [], s.said || []]), terms, shards: firsts, filtered: FILTERED, body_pairs: small,
+    synonyms: synonymTable(guide.synonyms || []), tables, terms, shards: firsts, filtered: FILTERED, body_pairs: small,
   };
   const head = `var guideIndex=guideIndex||{};guideIndex.root=${script(root)};\n`, filters = [];
   for (let n = 0; n < documents.length; n += FILTERED) filters.push(documents.slice(n, n + FILTERED).map((d) => filter(d, small)).join(""));

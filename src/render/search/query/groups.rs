@@ -130,7 +130,7 @@ impl<'a> Query<'a> {
         }
         let index = self.index;
         for other in index.synonyms.get(&self.key(at, to)).into_iter().flatten() {
-            self.way_of_phrase(group, &other.terms, other.weight);
+            self.way_of_phrase(group, &other.0, other.1);
         }
         if to == self.list.len() && self.open && units(&joined) > 1 {
             self.complete(group, &joined);

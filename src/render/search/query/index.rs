@@ -5,9 +5,10 @@ use super::super::files::{is_small, sorted_terms};
 use super::super::impact::{Postings, impacts};
 use super::super::phrases::passes;
 use super::super::quantity::log2;
+use super::super::synonyms::{OtherWords, synonym_table};
 use super::super::terms::{Stemmer, root};
 use super::super::words::words;
-use super::super::{Document, Guide, Kind, Synonym};
+use super::super::{Document, Guide, Kind};
 use std::collections::BTreeMap;
 
 /// A term with its pages.
@@ -19,12 +20,6 @@ pub struct Term {
     pub length: usize,
     pub postings: Postings,
     pub rarity: f64,
-}
-
-/// Another phrase for a phrase, and how well it stands for it.
-pub struct OtherWords {
-    pub terms: Vec<String>,
-    pub weight: f64,
 }
 
 /// Answers queries on one guide.
@@ -123,25 +118,4 @@ fn title_roots(title: &str, stemmer: &Stemmer) -> Vec<String> {
     let roots = |weak: bool| all.iter().filter(|w| weak || !w.is_weak()).map(|w| root(w, stemmer)).collect();
     let strong: Vec<String> = roots(false);
     if strong.is_empty() { roots(true) } else { strong }
-}
-
-/// From the roots of a phrase to the other phrases for it.
-fn synonym_table(entries: &[Synonym], stemmer: &Stemmer) -> BTreeMap<String, Vec<OtherWords>> {
-    let mut table: BTreeMap<String, Vec<OtherWords>> = BTreeMap::new();
-    let mut add = |from: &str, to: &str, weight: f64| {
-        let key = words(from).iter().map(|w| root(w, stemmer)).collect::<Vec<_>>().join(" ");
-        let terms: Vec<String> = words(to).into_iter().map(|w| w.term).collect();
-        if !key.is_empty() && !terms.is_empty() && key != terms.join(" ") {
-            table.entry(key).or_default().push(OtherWords { terms, weight });
-        }
-    };
-    for entry in entries {
-        let others: Vec<&String> = entry.avoided.iter().chain(&entry.said).collect();
-        for other in &others {
-            add(other, &entry.preferred, 0.95);
-            add(&entry.preferred, other, 0.25);
-            others.iter().filter(|third| *third != other).for_each(|third| add(other, third, 0.25));
-        }
-    }
-    table
 }

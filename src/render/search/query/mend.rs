@@ -52,7 +52,7 @@ impl Query<'_> {
 
 /// Whether typing errors may be looked for: letters only, three or more.
 fn mendable(term: &str) -> bool {
-    term.chars().count() > 2 && letters_only(term)
+    units(term) > 2 && letters_only(term)
 }
 
 fn letters_only(term: &str) -> bool {
@@ -61,23 +61,29 @@ fn letters_only(term: &str) -> bool {
 
 /// Known words a few edits away with their edits, best first.
 fn near(index: &Finder, word: &str) -> Vec<(usize, usize)> {
-    let length = word.chars().count();
-    let most = if length > 6 { 2 } else { 1 };
+    let most = if units(word) > 6 { 2 } else { 1 };
+    let letters = letters(word);
     let mut found: Vec<(usize, usize)> = Vec::new();
     for (at, term) in index.terms.iter().enumerate().filter(|(_, term)| term.written) {
-        if term.text.chars().count().abs_diff(length) > most || !letters_only(&term.text) {
+        if units(&term.text).abs_diff(units(word)) > most || !letters_only(&term.text) {
             continue;
         }
-        let edits = strsim::osa_distance(word, &term.text);
+        let edits = strsim::osa_distance(&letters, &self::letters(&term.text));
         if (1..=most).contains(&edits) {
             found.push((at, edits));
         }
     }
     let least = found.iter().map(|(_, edits)| *edits).min().unwrap_or(0);
     found.retain(|(_, edits)| *edits == least);
-    let first = word.chars().next();
-    let strange = |at: usize| index.terms[at].text.chars().next() != first;
+    let first = word.encode_utf16().next();
+    let strange = |at: usize| index.terms[at].text.encode_utf16().next() != first;
     found.sort_by_key(|(at, _)| (strange(*at), Reverse(index.terms[*at].length), *at));
     found.truncate(CANDIDATES);
     found
+}
+
+/// A letter for each UTF-16 unit, as scripts count edits; halves of a letter are put beyond all letters in use.
+fn letters(word: &str) -> String {
+    let letter = |unit: u16| char::from_u32(unit.into()).or_else(|| char::from_u32(0x10_0000 + u32::from(unit)));
+    word.encode_utf16().filter_map(letter).collect()
 }

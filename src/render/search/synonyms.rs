@@ -1,0 +1,36 @@
+//! The shop's words for a thing, as a query looks them up.
+
+use super::Synonym;
+use super::terms::{Stemmer, root};
+use super::words::words;
+use serde::Serialize;
+use std::collections::BTreeMap;
+
+/// How well the preferred word stands for another, and any other for any.
+const PREFERRED: f64 = 0.95;
+const OTHER: f64 = 0.25;
+
+/// Another phrase for a phrase, and how well it stands for it.
+#[derive(Serialize)]
+pub struct OtherWords(pub Vec<String>, pub f64);
+
+/// From the roots of a phrase to the other phrases for it.
+pub fn synonym_table(entries: &[Synonym], stemmer: &Stemmer) -> BTreeMap<String, Vec<OtherWords>> {
+    let mut table: BTreeMap<String, Vec<OtherWords>> = BTreeMap::new();
+    let mut add = |from: &str, to: &str, weight: f64| {
+        let key = words(from).iter().map(|w| root(w, stemmer)).collect::<Vec<_>>().join(" ");
+        let terms: Vec<String> = words(to).into_iter().map(|w| w.term).collect();
+        if !key.is_empty() && !terms.is_empty() && key != terms.join(" ") {
+            table.entry(key).or_default().push(OtherWords(terms, weight));
+        }
+    };
+    for entry in entries {
+        let others: Vec<&String> = entry.avoided.iter().chain(&entry.said).collect();
+        for other in &others {
+            add(other, &entry.preferred, PREFERRED);
+            add(&entry.preferred, other, OTHER);
+            others.iter().filter(|third| *third != other).for_each(|third| add(other, third, OTHER));
+        }
+    }
+    table
+}
