@@ -442,7 +442,7 @@ var SearchCore = (function () {
      * @param {string} word @returns {Generator<void, {term: number, edits: number}[], void>}
      */
     function* near(word) {
-      const whole = word.length, rows = [Array.from(word + " ", (_, n) => n)], leasts = [0], /** @type {{term: number, edits: number}[]} */ found = [];
+      const whole = word.length, rows = [Array.from({ length: whole + 1 }, (_, n) => n)], leasts = [0], /** @type {{term: number, edits: number}[]} */ found = [];
       let least = whole > 6 ? 2 : 1, before = "", depth = 0, at = 0;
       for (let term = 0; term < terms.length; term++) {
         const other = terms[term];

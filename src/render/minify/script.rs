@@ -16,6 +16,9 @@ const LONGEST_RUN: usize = 8 * 1024;
 /// Room for reading a script of that depth.
 const STACK: usize = 512 * 1024 * 1024;
 
+/// The oldest engines that the theme's scripts run in; shorter forms that they do not know are not written.
+const OLDEST: &str = r#"{"chrome": "66", "firefox": "78", "safari": "11.1", "ios": "11.3"}"#;
+
 /// What is wrong with a script, and where.
 #[derive(Debug, PartialEq, Eq)]
 pub struct ScriptError {
@@ -62,8 +65,9 @@ fn shorten(script: &str) -> Result<String, ScriptError> {
         return Err(located(script, error));
     }
     let mut program = read.program;
-    let options =
-        MinifierOptions { mangle: Some(MangleOptions::default()), compress: Some(CompressOptions::smallest()) };
+    let target = serde_json::from_str(OLDEST).unwrap_or_default();
+    let compress = CompressOptions { target, ..CompressOptions::smallest() };
+    let options = MinifierOptions { mangle: Some(MangleOptions::default()), compress: Some(compress) };
     let names = Minifier::new(options).minify(&arena, &mut program).scoping;
     let print = CodegenOptions { minify: true, comments: CommentOptions::disabled(), ..CodegenOptions::default() };
     Ok(Codegen::new().with_options(print).with_scoping(names).build(&program).code)
@@ -92,6 +96,14 @@ mod tests {
         assert!(small.contains("var Shared=") && small.contains("twice:"), "{small}");
         assert!(!small.contains("given") && !small.contains("why"), "{small}");
         assert_eq!(script(from).unwrap(), small);
+    }
+
+    #[test]
+    fn no_form_is_written_that_old_engines_do_not_know() {
+        let small = script("function f(a) { if (!a) a = 1; a = a && a.b; return a === null || a === void 0 ? 2 : a; }")
+            .unwrap();
+        let newer = ["||=", "&&=", "??", "?."];
+        assert!(newer.iter().all(|form| !small.contains(form)), "{small}");
     }
 
     #[test]
