@@ -92,8 +92,8 @@ test("nothing found is said plainly", () => {
 });
 test("marks show the words that answer and lose no letter", () => {
   const pieces = core.marked("The canopy rises slowly (P-12)", ["canopy", "slow", "p12"]);
-  assert.strictEqual(pieces.map((p) => p.text).join(""), "The canopy rises slowly (P-12)");
-  assert.deepStrictEqual(pieces.filter((p) => p.hit).map((p) => p.text), ["canopy", "slowly", "P-12"]);
+  assert.strictEqual(pieces.join(""), "The canopy rises slowly (P-12)");
+  assert.deepStrictEqual(pieces.filter((_, n) => n % 2), ["canopy", "slowly", "P-12"]);
 });
 test("every page of a guide is brought up by its own title", () => {
   const guide = workshopGuide(400), search = load(build(guide)), titles = new Map();

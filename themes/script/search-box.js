@@ -69,7 +69,7 @@ var SearchBox = (function () {
 
   /** @param {string} text @param {string[]} terms @returns {(Node | string)[]} */
   const marks = (text, terms) => {
-    return Core.marked(text, terms).map((/** @type {{text: string, hit: boolean}} */ piece) => (piece.hit ? element("mark", [piece.text]) : piece.text));
+    return Core.marked(text, terms).map((/** @type {string} */ piece, /** @type {number} */ n) => (n % 2 ? element("mark", [piece]) : piece));
   };
 
   /** @param {HTMLFormElement} form @param {Words} words */
@@ -98,8 +98,8 @@ var SearchBox = (function () {
         if (data) index = Core.begin(data);
         inSlices(() => data && !index.advance(), () => { state = data ? "ready" : "failed"; find(); });
       };
-      // In a guide of one file the index is there already.
-      if (document.body.hasAttribute("data-one-file")) begin(true);
+      // In a guide of one file, and for a second field, the index is there already.
+      if (/** @type {any} */ (window).guideIndex) begin(true);
       else loadScript(entry, begin);
     };
 

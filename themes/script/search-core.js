@@ -128,9 +128,10 @@ var SearchCore = (function () {
     w = past(w.replace(/(ss|i)es$|([^s])s$/, "$1$2")).replace(/(.[^aeiou])y$/, "$1i");
     endings.forEach((step, nth) => {
       const fits = step.find(([ending]) => w.endsWith(ending) && (ending !== "ion" || /[st]ion$/.test(w)));
-      const left = fits && w.slice(0, -fits[0].length);
+      if (!fits) return;
+      const left = w.slice(0, -fits[0].length);
       // The last step takes endings off longer words only.
-      if (fits && left !== undefined && measure(left) > (nth > 1 ? 1 : 0)) w = left + fits[1];
+      if (measure(left) > (nth > 1 ? 1 : 0)) w = left + fits[1];
     });
     const m = measure(w), left = w.slice(0, -1);
     if (w.endsWith("e") && (m > 1 || (m === 1 && !endsShort(left)))) w = left;
@@ -180,7 +181,7 @@ var SearchCore = (function () {
   /** @param {string} text @returns {number} */
   const number = (text) => {
     const [above, below = 1] = text.split("/").map(Number);
-    return /^\d{1,12}(\.\d{1,12})?(\/\d{1,12}(\.\d{1,12})?)?$/.test(text) && below > 0 ? above / below : NaN;
+    return /^((^|\/)\d{1,12}(\.\d{1,12})?){1,2}$/.test(text) && below > 0 ? above / below : NaN;
   };
 
   /** One step per degree for temperatures, one per hundredth (about) for everything else. @param {number} value @param {string} name @param {[string, number]} unit @returns {number} */
@@ -270,19 +271,6 @@ var SearchCore = (function () {
   /** The places that a pair marks in a filter. @param {number} hash @param {number} bits @returns {number[]} */
   const pairPlaces = (hash, bits) => [0, 1, 2, 3].map((n) => ((hash & 0xffff) + n * ((hash >>> 16) | 1)) % bits);
 
-  /** The numbers with the greatest values, best first; of equal ones those that come first. @param {number[]} list @param {ArrayLike<number>} values @param {number} most @returns {number[]} */
-  const greatest = (list, values, most) => {
-    const /** @type {number[]} */ head = [];
-    for (const n of list) {
-      let at = head.length;
-      if (at === most && values[n] <= values[head[at - 1]]) continue;
-      while (at && values[head[at - 1]] < values[n]) at--;
-      head.splice(at, 0, n);
-      if (head.length > most) head.pop();
-    }
-    return head;
-  };
-
   /** Edits from each beginning of `word` to a beginning of `other`, one letter longer than that of the last row. @param {number[][]} rows @param {number} depth @param {string} word @param {string} other @returns {number[]} */
   const rowAfter = (rows, depth, word, other) => {
     const old = rows[depth], row = [depth + 1], letter = other[depth];
@@ -313,9 +301,9 @@ var SearchCore = (function () {
    * Per page the score of the best way, and which it is.
    * @typedef {{score: Float64Array, way: Int16Array}} Scores
    * A stretch of the query that counts as one word.
-   * @typedef {{text: string, ways: Way[], weight: number, code: boolean, plain: string, against: number, known: Scores | null, counted: number}} Group
+   * @typedef {{text: string, ways: Way[], weight: number, code: boolean, plain: string, against: number, turned: string[]}} Group
    *   `plain`: the word, where typing errors may be looked for; `against`: the term for the word turned by a not, which
-   *   speaks against a page when the query has no not, or -1; `known`: scores of the first `counted` ways.
+   *   speaks against a page when the query has no not, or -1; `turned`: the plain words that this not turns.
    *
    * @typedef {{kind?: string | null, variant?: string | null, limit?: number, finished?: boolean}} Options
    *   `finished`: the last word is whole, do not complete it.
@@ -413,14 +401,14 @@ var SearchCore = (function () {
     };
 
     /** The shard with a page's filter. @param {number} page @returns {string} */
-    const filterShard = (page) => "p" + Math.floor(page / guide.filtered);
+    const filterShard = (page) => "p" + ((page / guide.filtered) | 0);
 
     /** Whether a page may have all pairs side by side. @param {number} page @param {number[]} hashes @returns {boolean} */
     const hasPairs = (page, hashes) => {
       const text = data[filterShard(page)], from = new Reader(text);
       let skip = page % guide.filtered, length = from.number();
       for (; skip > 0; skip--) { from.at += length; length = from.number(); }
-      return length > 0 && hashes.every((hash) => pairPlaces(hash, length * 6).every((at) => (digitAt(text, from.at + Math.floor(at / 6)) >> at % 6) & 1));
+      return length > 0 && hashes.every((hash) => pairPlaces(hash, length * 6).every((at) => (digitAt(text, from.at + ((at / 6) | 0)) >> at % 6) & 1));
     };
 
     /** The kind of a page and its boost in percent. @param {number} page @returns {[string, number]} */
@@ -439,10 +427,11 @@ var SearchCore = (function () {
     /**
      * Known words a few edits away, best first; a swap of neighbours is one edit. Terms that begin alike share the rows
      * of their table of edits, and a beginning that is too far away already is not gone on with.
-     * @param {string} word @returns {Generator<void, {term: number, edits: number}[], void>}
+     * @param {string} word @returns {Generator<void, {found: number[], edits: number}, void>}
      */
     function* near(word) {
-      const whole = word.length, rows = [Array.from({ length: whole + 1 }, (_, n) => n)], leasts = [0], /** @type {{term: number, edits: number}[]} */ found = [];
+      const whole = word.length, rows = [Array.from({ length: whole + 1 }, (_, n) => n)], leasts = [0];
+      let /** @type {number[]} */ found = [];
       let least = whole > 6 ? 2 : 1, before = "", depth = 0, at = 0;
       for (let term = 0; term < terms.length; term++) {
         const other = terms[term];
@@ -456,13 +445,17 @@ var SearchCore = (function () {
         before = other;
         const edits = depth < other.length ? Infinity : rows[depth][whole];
         if (!edits || edits > least || !lettersOnly(other)) continue;
-        found.push({ term, edits });
+        if (edits < least) found = [];
+        found.push(term);
         least = edits;
       }
-      /** @param {{term: number}} other @returns {number} */
-      const strange = ({ term }) => (terms[term][0] === word[0] ? 0 : 1);
-      return found.filter(({ edits }) => edits === least).sort((a, b) => strange(a) - strange(b) || lengths[b.term] - lengths[a.term] || a.term - b.term).slice(0, 6);
+      /** @param {number} term @returns {number} */
+      const strange = (term) => (terms[term][0] === word[0] ? 0 : 1);
+      return { found: found.sort((a, b) => strange(a) - strange(b) || longer(a, b)).slice(0, 6), edits: least };
     }
+
+    /** The order of terms by how much stands behind them. @param {number} a @param {number} b @returns {number} */
+    const longer = (a, b) => lengths[b] - lengths[a] || a - b;
 
     /** What is shown of a page. @param {number} page @returns {Result} */
     const result = (page) => {
@@ -475,7 +468,7 @@ var SearchCore = (function () {
     /** Looks for pages step by step, so that whoever asks can rest between steps or give up. @param {string} text @param {Options} [given] @returns {Generator<void, Answer, void>} */
     function* steps(text, given) {
       const options = given || {}, list = words(Array.from(text.slice(0, 1000)).slice(0, 400).join("")).slice(0, 24), amounts = quantities(list);
-      const negated = list.some(negates), strong = list.some(isStrong), /** @type {Group[]} */ groups = [], /** @type {{group: Group, words: string[]}[]} */ negations = [];
+      const negated = list.some(negates), strong = list.some(isStrong), /** @type {Group[]} */ groups = [];
       /** Shards to load first. */ const /** @type {Set<string>} */ need = new Set();
 
       // ---- reading the query ----
@@ -483,7 +476,7 @@ var SearchCore = (function () {
       /** Opens the group of the words from `at` to `to`. @param {number} at @param {number} to @param {boolean} code @returns {Group} */
       const open = (at, to, code) => {
         const part = list.slice(at, to), /** @type {Group} */ group = {
-          text: part.map(termOf).join(" "), ways: [], code, plain: "", against: -1, known: null, counted: 0,
+          text: part.map(termOf).join(" "), ways: [], code, plain: "", against: -1, turned: [],
           weight: strong ? part.filter(isStrong).length || 0.15 : part.length
         };
         groups.push(group);
@@ -559,7 +552,7 @@ var SearchCore = (function () {
       const readNegator = (group, at) => {
         const turned = turnedBy(list, at);
         for (const word of turned) way(group, ["!" + root(word)], 1);
-        negations.push({ group, words: turned.filter((word) => !word.parts.length).map(termOf) });
+        group.turned = turned.filter((word) => !word.parts.length).map(termOf);
         way(group, [list[at].term], turned.length ? 0.3 : 1);
       };
 
@@ -584,17 +577,18 @@ var SearchCore = (function () {
         // A word that is known as it stands is more likely whole.
         const share = group.ways.length ? 0.1 : 0.4, found = [];
         for (let at = place(start); at < terms.length && terms[at].startsWith(start); at++) if (written[at] && terms[at] !== start) found.push(at);
-        for (const term of greatest(found, lengths, 12)) addWay(group, [term], share + (share * start.length) / terms[term].length);
+        for (const term of found.sort(longer).slice(0, 12)) addWay(group, [term], share + (share * start.length) / terms[term].length);
       };
 
       /** Adds what a group may have been meant as. @param {Group} group @param {number} factor @returns {Generator<void, void, void>} */
       function* mend(group, factor) {
         const word = group.plain;
         if (group.weight < 0.5 || word.length < 3 || !lettersOnly(word)) return;
-        (yield* near(word)).forEach((other, rank) => {
-          const term = terms[other.term], weight = factor * (other.edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02);
+        const { found, edits } = yield* near(word);
+        found.forEach((other, rank) => {
+          const term = terms[other], weight = factor * (edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02);
           stemmedWay(group, [term], weight, term);
-          for (const negation of negations) if (negation.words.includes(word)) way(negation.group, ["!" + stem(term)], weight);
+          for (const not of groups) if (not.turned.includes(word)) way(not, ["!" + stem(term)], weight);
         });
         // Two words typed as one.
         for (let at = 3; !group.ways.length && at <= word.length - 3; at++) {
@@ -610,12 +604,13 @@ var SearchCore = (function () {
       let /** @type {(string | null)[]} */ readings = [], weight = 0;
       const /** @type {Map<number, number>} */ through = new Map();
 
-      /** Per page the best of a group's allowed ways. @param {Group} group @param {(way: Way) => boolean} allowed @returns {Generator<void, Scores, void>} */
-      function* scoresOf(group, allowed) {
+      /** Per page the best of a group's ways; of corrected words that of the chosen reading, if one is chosen. @param {Group} group @param {string | null | undefined} reading @returns {Generator<void, Scores, void>} */
+      function* scoresOf(group, reading) {
         const found = { score: new Float64Array(size), way: new Int16Array(size) };
         for (let nth = 0; nth < group.ways.length; nth++) {
-          if (!allowed(group.ways[nth])) continue;
-          raise(found, group.ways[nth], nth);
+          const way = group.ways[nth];
+          if (way.reading && reading !== undefined && way.reading !== reading) continue;
+          raise(found, way, nth);
           yield;
         }
         if (group.against >= 0) {
@@ -653,15 +648,10 @@ var SearchCore = (function () {
         sum = new Float64Array(size);
         cover = new Float64Array(size);
         for (const group of groups) {
-          // Scores that do not depend on a reading are counted once.
-          const read = group.ways.some((way) => way.reading), reading = readings[groups.indexOf(group)];
-          let known = group.known;
-          if (read || !known || group.counted < group.ways.length) known = yield* scoresOf(group, (way) => reading === undefined || !way.reading || way.reading === reading);
-          group.known = known;
-          group.counted = read ? -1 : group.ways.length;
-          scores.push(known);
+          const found = yield* scoresOf(group, readings[scores.length]);
+          scores.push(found);
           for (let page = 0; page < size; page++) {
-            const value = known.score[page];
+            const value = found.score[page];
             if (value > 0) { sum[page] += value; cover[page] += group.weight; }
           }
           yield;
@@ -681,9 +671,9 @@ var SearchCore = (function () {
           best = Math.max(best, cover[page]);
           all.push(page);
         }
-        all = all.filter((page) => cover[page] >= best / 2);
         yield;
-        pages = greatest(all, final, FIRST);
+        all = sort(all.filter((page) => cover[page] >= best / 2));
+        pages = all.slice(0, FIRST);
         for (let n = 0; n < pages.length; n++) {
           final[pages[n]] *= 1 + 0.3 * titleShare(pages[n]);
           if (n % 8 === 7) yield;
@@ -701,10 +691,7 @@ var SearchCore = (function () {
       const sort = (list) => list.sort((a, b) => final[b] - final[a] || a - b);
 
       /** All pages in order. @returns {number[]} */
-      const ranked = () => {
-        const head = new Set(pages);
-        return pages.concat(sort(all.filter((page) => !head.has(page))));
-      };
+      const ranked = () => pages.concat(all.slice(pages.length));
 
       /** Whether a page has a group. @param {number} page @param {number} g @returns {boolean} */
       const has = (page, g) => scores[g].score[page] > 0;
@@ -762,17 +749,18 @@ var SearchCore = (function () {
 
       /** @param {boolean | null} phrase @returns {Answer} */
       const answer = (phrase) => {
-        const /** @type {Map<string, number>} */ kinds = new Map(), limit = options.limit || 20, kind = options.kind;
-        const /** @type {[string, string][]} */ read = [];
+        const { kind } = options, /** @type {[string, string][]} */ read = [];
         if (need.size) pages = all = [];
-        for (const page of all) kinds.set(kindOf(page)[0], (kinds.get(kindOf(page)[0]) || 0) + 1);
         groups.forEach((group, g) => { const reading = readings[g]; if (reading) read.push([group.text, reading]); });
-        const total = kind ? kinds.get(kind) || 0 : all.length;
+        /** @param {string} name @returns {(page: number) => boolean} */
+        const isOf = (name) => (page) => kindOf(page)[0] === name;
+        const chosen = kind ? ranked().filter(isOf(kind)) : ranked();
         return {
-          need: Array.from(need), phrase, kinds: Array.from(kinds), read, total,
+          need: Array.from(need), phrase, read, total: chosen.length,
+          kinds: guide.kinds.map(([name]) => /** @type {[string, number]} */ ([name, all.filter(isOf(name)).length])).filter(([, count]) => count),
           unknown: groups.filter((group) => !group.ways.length && group.weight >= 0.5).map((group) => group.text),
-          whole: total > 0 && !lacking(pages[0]).length,
-          results: (kind || limit > FIRST ? ranked() : pages).filter((page) => !kind || kindOf(page)[0] === kind).slice(0, limit).map((page) => {
+          whole: chosen.length > 0 && !lacking(pages[0]).length,
+          results: chosen.slice(0, options.limit || 20).map((page) => {
             const by = through.get(page);
             return Object.assign(result(page), { score: final[page], terms: usedTerms(page), missing: lacking(page).map((group) => group.text), through: by === undefined ? -1 : by });
           })
@@ -812,24 +800,18 @@ var SearchCore = (function () {
 
   const SHOWN = new RegExp(`${LETTER}+(?:[-_'\u2019\u2010-\u2015]${LETTER}+)*`, "gu");
 
-  /** A text in pieces, those that answer the query marked. @param {string} text @param {string[]} terms a result's terms @returns {{text: string, hit: boolean}[]} */
+  /** A text in pieces, every second one a word that answers the query. @param {string} text @param {string[]} terms a result's terms @returns {string[]} */
   const marked = (text, terms) => {
-    const /** @type {{text: string, hit: boolean}[]} */ pieces = [];
+    const /** @type {string[]} */ pieces = [];
     let end = 0;
-    /** @param {number} to @param {boolean} hit */
-    const push = (to, hit) => {
-      if (to > end) pieces.push({ text: text.slice(end, to), hit });
-      end = to;
-    };
     eachMatch(SHOWN, text, (match, at) => {
       if (!indexTerms(match, true).some((term) => terms.includes(term))) return;
-      push(at, false);
-      push(at + match.length, true);
+      pieces.push(text.slice(end, at), match);
+      end = at + match.length;
     });
-    push(text.length, false);
-    return pieces;
+    return pieces.concat(text.slice(end));
   };
 
-  return { use, begin, marked, words, indexTerms, fold, isWeak, root, pairHashes, pairPlaces };
+  return { use, begin, marked, words, indexTerms, fold, root, pairHashes, pairPlaces };
 })();
 if (typeof module === "object" && module.exports) module.exports = SearchCore;
