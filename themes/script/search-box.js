@@ -208,7 +208,7 @@ var SearchBox = (function () {
     const fetchShards = (names, query) => {
       let left = names.length, good = true;
       for (const name of names) loadScript(folder + name + ".js", (loaded) => {
-        good = good && loaded;
+        if (!loaded) good = false;
         if (--left) return;
         if (!good) say(words.failed);
         else if (input.value === query) find();

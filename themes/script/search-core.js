@@ -9,15 +9,16 @@ var SearchCore = (function () {
 
   /**
    * `weak`: words that say little by themselves; `not`: words that turn what follows; `bare`: contractions without their
-   * apostrophe, with their verbs; `units`: each one's dimension, and how many of its base unit it is; `folds`: what is
+   * apostrophe, with their verbs; `units`: each one's dimension, how many of its base unit it is, and where its scale has the base's zero; `folds`: what is
    * typed one way for another; `stems`: endings by step; `unspaced`: letters of scripts without spaces between words.
-   * @typedef {{weak: string[], not: string[], bare: [string, string][], units: [string, [string, number]][], folds: [string, string][],
+   * @typedef {{weak: string[], not: string[], bare: [string, string][], units: [string, Unit][], folds: [string, string][],
    *   stems: [string, string][][], unspaced: string}} Tables
    */
   /** @type {Set<string>} */ let weak;
   /** @type {Set<string>} */ let negators;
   /** @type {Map<string, string>} */ let bare;
-  /** @type {Map<string, [string, number]>} */ let units;
+  /** @typedef {[string, number, number]} Unit */
+  /** @type {Map<string, Unit>} */ let units;
   /** @type {[RegExp, string][]} */ let folds;
   /** @type {[string, string][][]} */ let endings;
   /** @type {RegExp} */ let unspaced;
@@ -173,7 +174,7 @@ var SearchCore = (function () {
     for (let to = from + (stump ? 3 : 4); to > from; to--) {
       const rest = list.slice(from + 1, to), name = stump + rest.map(termOf).join(""), unit = units.get(name);
       if (!unit || to > list.length || rest.some((word) => word.breaks)) continue;
-      const sizes = values.map((value) => /** @type {[string, number]} */ ([unit[0], sizeOf(value, name, unit)]));
+      const sizes = values.map((value) => /** @type {[string, number]} */ ([unit[0], sizeOf(value, unit)]));
       return { from, to, sizes: sizes.filter((size) => !isNaN(size[1])), glued: stump || parts.length ? "" : term + name };
     }
   };
@@ -184,10 +185,10 @@ var SearchCore = (function () {
     return /^((^|\/)\d{1,12}(\.\d{1,12})?){1,2}$/.test(text) && below > 0 ? above / below : NaN;
   };
 
-  /** One step per degree for temperatures, one per hundredth (about) for everything else. @param {number} value @param {string} name @param {[string, number]} unit @returns {number} */
-  const sizeOf = (value, name, [dimension, factor]) => {
-    const scale = dimension === "c" ? (value - (name.endsWith("f") ? 32 : 0)) * factor : value > 0 ? log2(value * factor) * 70 : NaN;
-    return Math.floor(scale + 0.5);
+  /** One step per degree for temperatures, one per hundredth (about) for everything else. @param {number} value @param {Unit} unit @returns {number} */
+  const sizeOf = (value, [dimension, factor, zero]) => {
+    const size = (value - zero) * factor;
+    return Math.floor((dimension === "c" ? size : size > 0 ? log2(size) * 70 : NaN) + 0.5);
   };
 
   /** Binary logarithm by plain arithmetic only: the same bits as the compiler's. @param {number} x @returns {number} */
@@ -539,10 +540,12 @@ var SearchCore = (function () {
         return to;
       };
 
-      /** @param {Quantity} amount @returns {number} */
+      /** A size counts as one word and is found by what it is, however it was spelt; by its words only where it is nowhere. @param {Quantity} amount @returns {number} */
       const readAmount = ({ from, to, sizes, glued }) => {
         const group = open(from, to, true);
+        group.weight = 1;
         for (const [dimension, step] of sizes) for (const near of [0, -1, 1]) way(group, ["#" + dimension + (step + near)], near ? 0.9 : 1);
+        if (group.ways.length) return to;
         if (glued) way(group, [glued], 0.9);
         way(group, list.slice(from, to).map(termOf), 0.8);
         return to;
@@ -718,7 +721,7 @@ var SearchCore = (function () {
         groups.forEach((group, g) => {
           const mended = group.ways.find((way) => way.reading);
           readings[g] = mended ? (pages.length && has(pages[0], g) ? wayOf(pages[0], g) : mended).reading : null;
-          any = any || !!mended;
+          if (mended) any = true;
         });
         return any;
       };

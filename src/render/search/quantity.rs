@@ -47,8 +47,7 @@ fn quantity_at(words: &[Word], at: usize) -> Option<Found> {
         }
         let name: String = std::iter::once(stump).chain(unit_words.iter().map(|w| w.term.as_str())).collect();
         if let Some(unit) = TABLES.units.get(&name) {
-            let buckets =
-                values.iter().filter_map(|value| Some((unit.dimension, bucket(*value, &name, *unit)?))).collect();
+            let buckets = values.iter().filter_map(|value| Some((unit.dimension, bucket(*value, *unit)?))).collect();
             let glued = (stump.is_empty() && word.parts.is_empty()).then(|| format!("{}{name}", word.term));
             return Some(Found { from: at, to: at + 1 + taken, buckets, glued });
         }
@@ -86,12 +85,11 @@ fn plain_number(text: &str) -> Option<f64> {
 }
 
 /// One bucket per degree for temperatures, one per hundredth (about) for everything else.
-fn bucket(value: f64, name: &str, unit: Unit) -> Option<i64> {
+fn bucket(value: f64, unit: Unit) -> Option<i64> {
+    let size = (value - unit.zero) * unit.factor;
     if unit.dimension == 'c' {
-        let zero = if name.ends_with('f') { 32.0 } else { 0.0 };
-        return Some(((value - zero) * unit.factor + 0.5).floor() as i64);
+        return Some((size + 0.5).floor() as i64);
     }
-    let size = value * unit.factor;
     (size > 0.0).then(|| (log2(size) * 70.0 + 0.5).floor() as i64)
 }
 
@@ -125,6 +123,8 @@ mod tests {
         let nm = buckets("8 N m");
         assert_eq!(nm, buckets("8Nm"));
         assert_eq!(nm, buckets("8.0 N·m"));
+        assert_eq!(nm, buckets("8 newton metres"));
+        assert_eq!(buckets("5.9 lbf ft"), buckets("5.9 foot-pounds"));
         // 1 lbf ft is 1.3558179483 N m (NIST SP 811, from memory).
         let ft = buckets("5.9 lbf ft");
         assert!((ft[0].1 - nm[0].1).abs() <= 1);
@@ -135,6 +135,7 @@ mod tests {
     fn ranges_temperatures_and_strangers() {
         assert_eq!(buckets("40-60 °C"), [('c', 40), ('c', 60)]);
         assert_eq!(buckets("104 °F"), [('c', 40)]);
+        assert_eq!(buckets("104 degrees Fahrenheit, 40 degrees C"), [('c', 40), ('c', 40)]);
         assert_eq!(buckets("25A, 12 doors"), buckets("25 amps"));
         assert_eq!(buckets("0 V 99999999999999 mm 1.2.3 m 1/0 m"), []);
     }

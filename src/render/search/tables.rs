@@ -15,14 +15,15 @@ struct Written {
     weak: BTreeSet<String>,
     not: BTreeSet<String>,
     bare: Vec<(String, String)>,
-    units: Vec<(String, (char, f64))>,
+    units: Vec<(String, (char, f64, f64))>,
 }
 
-/// A unit's dimension letter and how many of the dimension's base unit it is.
+/// A unit's dimension letter, how many of the dimension's base unit it is, and where its scale has the base's zero.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Unit {
     pub dimension: char,
     pub factor: f64,
+    pub zero: f64,
 }
 
 /// The tables, parsed.
@@ -39,7 +40,7 @@ pub struct Tables {
 /// The one parsed copy.
 pub static TABLES: LazyLock<Tables> = LazyLock::new(|| {
     let written = Written::deserialize(&*WRITTEN).unwrap_or_default();
-    let unit = |(name, (dimension, factor))| (name, Unit { dimension, factor });
+    let unit = |(name, (dimension, factor, zero))| (name, Unit { dimension, factor, zero });
     Tables {
         weak: written.weak,
         negators: written.not,
@@ -57,6 +58,6 @@ mod tests {
         assert!(TABLES.weak.contains("the") && !TABLES.weak.contains("off"));
         assert!(TABLES.negators.contains("not") && TABLES.bare["doesnt"] == "does");
         assert!(WRITTEN["stems"].is_array() && WRITTEN["folds"].is_array() && WRITTEN["unspaced"].is_string());
-        assert_eq!(TABLES.units["psi"], Unit { dimension: 'p', factor: 6.894757293 });
+        assert_eq!(TABLES.units["psi"], Unit { dimension: 'p', factor: 6.894757293, zero: 0.0 });
     }
 }

@@ -56,6 +56,7 @@ impl<'a> Query<'a> {
         query
     }
 
+    /// A size counts as one word and is found by what it is, however it was spelt; by its words only where it is nowhere.
     fn read_quantity(&mut self, quantity: &Found) -> usize {
         let group = self.open_group(quantity.from, quantity.to, true);
         for (dimension, bucket) in &quantity.buckets {
@@ -63,11 +64,13 @@ impl<'a> Query<'a> {
                 self.way(group, &[bucket_term(*dimension, bucket + step)], weight, None);
             }
         }
-        if let Some(glued) = &quantity.glued {
-            self.way(group, &[glued], 0.9, None);
-        }
         let terms: Vec<String> = self.list[quantity.from..quantity.to].iter().map(|w| w.term.clone()).collect();
-        self.way(group, &terms, 0.8, None);
+        if self.groups[group].ways.is_empty() {
+            let glued = quantity.glued.as_ref().map(|glued| vec![glued.clone()]);
+            glued.into_iter().for_each(|glued| self.way(group, &glued, 0.9, None));
+            self.way(group, &terms, 0.8, None);
+        }
+        self.groups[group].weight = 1.0;
         quantity.to
     }
 
