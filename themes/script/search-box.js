@@ -79,7 +79,7 @@ var SearchBox = (function () {
     const status = found("status", [], "p"), filters = found("filters", [], "div"), list = found("list", [], "div");
     const { kinds = {}, variants = {} } = words;
     /** @type {any} */ let index;
-    /** @type {"" | "loading" | "ready" | "failed"} */ let state = "";
+    /** The index is read; until then this is said. */ let ready = false, waiting = "";
     let kind = "", variant = "", timer = 0;
     /** How often was asked; an answer to an earlier question is dropped. */ let asked = 0;
     /** The chosen kind is to have the focus again. */ let refocus = false;
@@ -90,13 +90,13 @@ var SearchBox = (function () {
 
     /** Loads the index when it is first wanted, and reads it slice by slice, so that typing is never held up. */
     const open = () => {
-      if (state && state !== "failed") return;
-      state = "loading";
+      if (ready || waiting === words.loading) return;
+      waiting = words.loading;
       /** @param {boolean} loaded */
       const begin = (loaded) => {
         const data = loaded && /** @type {any} */ (window).guideIndex;
         if (data) index = Core.begin(data);
-        inSlices(() => data && !index.advance(), () => { state = data ? "ready" : "failed"; find(); });
+        inSlices(() => data && !index.advance(), () => { ready = !!data; waiting = words.failed; find(); });
       };
       // In a guide of one file, and for a second field, the index is there already.
       if (/** @type {any} */ (window).guideIndex) begin(true);
@@ -169,7 +169,7 @@ var SearchBox = (function () {
     const find = () => {
       const query = input.value, mine = ++asked;
       if (!query.trim()) return say("");
-      if (state !== "ready") return say(state === "failed" ? words.failed : words.loading);
+      if (!ready) return say(waiting);
       const steps = index.steps(query, { kind, variant, limit: MOST });
       let step = steps.next();
       inSlices(() => {
