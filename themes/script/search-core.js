@@ -678,7 +678,7 @@ var SearchCore = (function () {
         all = sort(all.filter((page) => cover[page] >= best / 2));
         pages = all.slice(0, FIRST);
         for (let n = 0; n < pages.length; n++) {
-          final[pages[n]] *= 1 + 0.3 * titleShare(pages[n]);
+          final[pages[n]] *= 1 + 0.6 * titleShare(pages[n]);
           if (n % 8 === 7) yield;
         }
         sort(pages);
@@ -744,7 +744,7 @@ var SearchCore = (function () {
           }
           if (by < 0) continue;
           weigh(page, sum[page] + gain * 0.4, cover[page] + covered * 0.6);
-          final[page] *= 1 + 0.3 * titleShare(page);
+          final[page] *= 1 + 0.6 * titleShare(page);
           through.set(page, by);
         }
         sort(pages);

@@ -212,7 +212,7 @@ impl<'a> Ranking<'a> {
         self.pages = pages.into_iter().filter(|page| self.cover[*page] >= half).collect();
         self.sort();
         for page in self.pages.iter().take(50).copied().collect::<Vec<_>>() {
-            self.last[page] *= 1.0 + 0.3 * self.title_share(page);
+            self.last[page] *= 1.0 + 0.6 * self.title_share(page);
         }
         self.sort();
     }
@@ -271,7 +271,7 @@ impl<'a> Ranking<'a> {
             }
             if let Some(by) = by {
                 let cover = (self.cover[page] + weight * 0.6) / self.all;
-                let title = 1.0 + 0.3 * self.title_share(page);
+                let title = 1.0 + 0.6 * self.title_share(page);
                 self.last[page] = (self.sum[page] + gain * 0.4) * cover * cover * self.index.boost(page) * title;
                 self.through.insert(page, by);
             }
