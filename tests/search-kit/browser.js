@@ -11,7 +11,7 @@ const { spawn } = require("node:child_process");
 const { build } = require("./lib/builder.js");
 const { workshopGuide } = require("./lib/workshop.js");
 
-const SLOWDOWN = 4, PORT = 9517 + (process.pid % 400), script = (name) => fs.readFileSync(path.join(__dirname, "../../themes/script", name), "utf8");
+const SLOWDOWN = 4, MARK = "typing begins", PORT = 9517 + (process.pid % 400), script = (name) => fs.readFileSync(path.join(__dirname, "../../themes/script", name), "utf8");
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
 function lay(folder, guide) {
@@ -37,7 +37,7 @@ function bar(name, value, most, unit) {
 }
 
 async function measure(folder, guide) {
-  const options = { binary: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--enable-precise-memory-info"], perfLoggingPrefs: { traceCategories: "toplevel" } };
+  const options = { binary: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--enable-precise-memory-info"], perfLoggingPrefs: { traceCategories: "toplevel,blink.user_timing" } };
   const { sessionId } = await call("POST", "/session", { capabilities: { alwaysMatch: { browserName: "chrome", "goog:chromeOptions": options, "goog:loggingPrefs": { performance: "ALL" } } } });
   const at = (rest) => `/session/${sessionId}${rest}`, run = (text) => call("POST", at("/execute/sync"), { script: text, args: [] });
   const cdp = (cmd, params) => call("POST", at("/goog/cdp/execute"), { cmd, params });
@@ -46,29 +46,33 @@ async function measure(folder, guide) {
   // The first result: the first word is in the field as soon as the page is there.
   const first = await firstResult({ at, run, folder, words });
   await pause(1500);
-  const opened = await run("return tasks"), openedTrace = await traced(at);
+  const opened = await run("return tasks");
   const field = Object.values(await call("POST", at("/element"), { using: "css selector", value: "input" }))[0];
-  await run("tasks.length=0");
+  await run(`tasks.length=0;performance.mark(${JSON.stringify(MARK)})`);
   for (const text of [words, "canpoy slowly", "will not lok", `"${words}"`, "P-12", "pmup unit pressre", "8 N m"]) {
     await call("POST", at(`/element/${field}/clear`), {});
     for (const letter of text) { await call("POST", at(`/element/${field}/value`), { text: letter }); await pause(120); }
     await pause(700);
   }
-  const typed = await run("return tasks"), typedTrace = await traced(at), shown = await run("return document.querySelectorAll('[data-search-results] a').length");
+  const typed = await run("return tasks"), [openedTrace, typedTrace] = await traced(at), shown = await run("return document.querySelectorAll('[data-search-results] a').length");
   await cdp("HeapProfiler.collectGarbage", {});
   const memory = await run("return performance.memory.usedJSHeapSize / 1e6");
   await call("DELETE", at(""));
   return { first, opened, typed, memory, shown, openedTrace, typedTrace };
 }
 
-/** Processor milliseconds of the main thread's tasks since the last call, the longest first. */
+/** Processor milliseconds of the main thread's tasks before the mark and after it, the longest first; the trace is given once. */
 async function traced(at) {
   const events = (await call("POST", at("/se/log"), { type: "performance" })).map((entry) => JSON.parse(entry.message).message).filter((message) => message.method === "Tracing.dataCollected").map((message) => message.params);
   const main = new Set(events.filter((event) => event.name === "thread_name" && event.args.name === "CrRendererMain").map((event) => `${event.pid} ${event.tid}`));
-  main.forEach((thread) => traced.main.add(thread));
-  return events.filter((event) => event.ph === "X" && /RunTask/.test(event.name) && traced.main.has(`${event.pid} ${event.tid}`)).map((event) => event.tdur / 1000).sort((a, b) => b - a);
+  const mark = events.find((event) => event.name === MARK), tasks = events.filter((event) => event.ph === "X" && /RunTask/.test(event.name) && main.has(`${event.pid} ${event.tid}`));
+  if (!mark) throw new Error("the trace has no mark where typing begins");
+  return [(task) => task.ts < mark.ts, (task) => task.ts >= mark.ts].map((when) => {
+    const part = tasks.filter(when).map((task) => task.tdur / 1000).sort((a, b) => b - a);
+    if (!part.length) throw new Error("the trace has no tasks on one side of the mark");
+    return part;
+  });
 }
-traced.main = new Set();
 
 async function firstResult({ at, run, folder, words }) {
   await call("POST", at("/url"), { url: `file://${folder}/index.html` });
