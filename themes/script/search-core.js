@@ -678,7 +678,7 @@ var SearchCore = (function () {
         all = sort(all.filter((page) => cover[page] >= best / 2));
         pages = all.slice(0, FIRST);
         for (let n = 0; n < pages.length; n++) {
-          final[pages[n]] *= 1 + 0.6 * titleShare(pages[n]);
+          final[pages[n]] *= 1 + titleGain(pages[n]);
           if (n % 8 === 7) yield;
         }
         sort(pages);
@@ -709,10 +709,10 @@ var SearchCore = (function () {
         return used;
       };
 
-      /** Which part of the title the query names. @param {number} page @returns {number} */
-      const titleShare = (page) => {
-        const roots = rootsOfTitle(page), named = usedTerms(page).map(stem);
-        return roots.length && roots.filter((one) => named.includes(one)).length / roots.length;
+      /** How much a page gains by the part of its title that the query names; a code says more than a title. @param {number} page @returns {number} */
+      const titleGain = (page) => {
+        const roots = rootsOfTitle(page), named = usedTerms(page).map(stem), most = groups.some((group) => group.code) ? 0.3 : 0.6;
+        return roots.length && (most * roots.filter((one) => named.includes(one)).length) / roots.length;
       };
 
       /** For each group with corrected words, the one that stands with the others on the first page. @returns {boolean} whether there is any */
@@ -744,7 +744,7 @@ var SearchCore = (function () {
           }
           if (by < 0) continue;
           weigh(page, sum[page] + gain * 0.4, cover[page] + covered * 0.6);
-          final[page] *= 1 + 0.6 * titleShare(page);
+          final[page] *= 1 + titleGain(page);
           through.set(page, by);
         }
         sort(pages);

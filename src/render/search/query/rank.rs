@@ -212,7 +212,7 @@ impl<'a> Ranking<'a> {
         self.pages = pages.into_iter().filter(|page| self.cover[*page] >= half).collect();
         self.sort();
         for page in self.pages.iter().take(50).copied().collect::<Vec<_>>() {
-            self.last[page] *= 1.0 + 0.6 * self.title_share(page);
+            self.last[page] *= 1.0 + self.title_gain(page);
         }
         self.sort();
     }
@@ -222,12 +222,13 @@ impl<'a> Ranking<'a> {
         self.pages.sort_by(|a, b| last[*b].total_cmp(&last[*a]).then(a.cmp(b)));
     }
 
-    /// Which part of the title the query names.
-    fn title_share(&self, page: usize) -> f64 {
+    /// How much a page gains by the part of its title that the query names; a code says more than a title.
+    fn title_gain(&self, page: usize) -> f64 {
+        let most = if self.groups.iter().any(|group| group.code) { 0.3 } else { 0.6 };
         let named: BTreeSet<String> = self.used(page).map(|term| self.index.stemmer.stem(term)).collect();
         let roots = &self.index.title_roots[page];
         let hits = roots.iter().filter(|root| named.contains(*root)).count();
-        if roots.is_empty() { 0.0 } else { hits as f64 / roots.len() as f64 }
+        if roots.is_empty() { 0.0 } else { most * hits as f64 / roots.len() as f64 }
     }
 
     /// The terms by which a page was found.
@@ -271,7 +272,7 @@ impl<'a> Ranking<'a> {
             }
             if let Some(by) = by {
                 let cover = (self.cover[page] + weight * 0.6) / self.all;
-                let title = 1.0 + 0.6 * self.title_share(page);
+                let title = 1.0 + self.title_gain(page);
                 self.last[page] = (self.sum[page] + gain * 0.4) * cover * cover * self.index.boost(page) * title;
                 self.through.insert(page, by);
             }
