@@ -2,7 +2,7 @@
 "use strict";
 const test = require("node:test"), assert = require("node:assert");
 const { plan } = require("./plan.js");
-const { dice, anyMove } = require("./invented.js");
+const { dice, anyMove, largeFault } = require("./invented.js");
 const { demoFaults } = require("./demo.js");
 
 const STEPS = 5000;
@@ -68,4 +68,14 @@ test("with everything skipped somebody is asked", () => {
 test("what belongs to no edition is passed over", () => {
   const problem = demoFaults()[0], moves = [{ kind: "answer", check: "gone", answer: 0 }, { kind: "answer", check: problem.checks[0].id, answer: 99 }, { kind: "tried", repair: "gone", cured: true }];
   assert.deepStrictEqual(plan.next(problem, moves), plan.next(problem, []));
+});
+
+test("stopped again and again, it comes to the same", () => {
+  for (const kind of ["mixed", "splitting"]) {
+    const moves = [], problem = largeFault(3, kind, 24, 36, 8, 4), whole = plan.next(largeFault(3, kind, 24, 36, 8, 4), moves);
+    let stretches = 1, next = plan.next(problem, moves, 0);
+    for (; !next; stretches++) next = plan.next(problem, moves, 0);
+    assert.ok(stretches > 2 && stretches < 1000, `${stretches} stretches`);
+    assert.deepStrictEqual(next, whole);
+  }
 });

@@ -7,31 +7,26 @@
 var Bayleaf = Bayleaf || {};
 
 /**
- * @param {Probe[]} probes @param {Bits[]} bit of the members of a set @param {Bits[]} must per cause those to be told apart from it
+ * @param {Probe[]} probes @param {Bits[]} bit of the members of a set @param {number} count of causes
+ * @param {(a: number, b: number) => number[]} telling places of the probes that can tell two causes apart, none where they need not be
  * @param {number[]} seconds of the extras @param {number[][]} change
  */
-Bayleaf.planCover = (probes, bit, must, seconds, change) => {
+Bayleaf.planCover = (probes, bit, count, telling, seconds, change) => {
   "use strict";
   /** Keeps a gift from vanishing; sweeps at the first position and below it, at one sharpness before the next; the sharpest. */
   const TINY = 1e-30, FIRST = 30, BELOW = 1, PATIENCE = 10, SHARPEST = 5;
-  const count = must.length, width = probes.length, room = () => new Float64Array(count * width);
+  const width = probes.length, room = () => new Float64Array(count * width);
   /** Per cause and probe: own seconds times weight with the shares of its extras, what was given away, and their ratio. */
   const budget = room(), used = room(), scale = room(), factor = room();
-  /** Per cause and probe, the causes that the same answers leave. */
-  const same = must.map((_, cause) => probes.map((probe) => probe.sets.reduce((all, set) => all & (set & bit[cause] ? set : ~set), ~(bit[0] ^ bit[0]))));
   /** Per pair of causes, the probes that can tell them apart. @type {number[][]} */
   const told = [];
-  must.forEach((apart, a) => must.forEach((_, b) => {
-    const list = told[a * count + b] = /** @type {number[]} */ ([]);
-    if (a < b && apart & bit[b]) for (let at = 0; at < width; at++) if (!(same[a][at] & bit[b])) list.push(at);
-  }));
   /** Per depth, cause, partner and probe, what the cause gives; and per extra, cause and probe, the share of the extra's price. */
   const from = count * width, levels = /** @type {Float64Array[]} */ ([]);
   let gifts = /** @type {Float64Array} */ ( new Float64Array((count + seconds.length + change.length) * from).fill(1));
   levels[0] = gifts;
 
   /** Pairs of the position, and where their probes begin in `rows`. */
-  const rows = new Int32Array(told.reduce((sum, list) => sum + list.length, 0)), given = new Float64Array(width);
+  const rows = new Int32Array(count * count * width / 2), given = new Float64Array(width);
   let firsts = /** @type {number[]} */ ([]), seconds2 = /** @type {number[]} */ ([]), starts = [0];
   const /** @type {Map<string, Float64Array>} */ tables = new Map(), /** @type {Float64Array[]} */ pool = [];
   let units = /** @type {number[]} */ ([]), weights = /** @type {number[]} */ ([]), active = /** @type {number[]} */ ([]);
@@ -64,8 +59,8 @@ Bayleaf.planCover = (probes, bit, must, seconds, change) => {
   }
   function unused() { for (const unit of units) used.fill(0, unit * width, unit * width + width); }
 
-  /** Finds the pairs; one that some check tells apart for nothing is left out. */
-  function pairUp() {
+  /** Finds the pairs; one that some check tells apart for nothing is left out. @param {Float64Array} above Gifts to start from. */
+  function pairUp(above) {
     const is = new Uint8Array(width);
     let end = 0;
     for (const at of active) is[at] = 1;
@@ -76,15 +71,16 @@ Bayleaf.planCover = (probes, bit, must, seconds, change) => {
     for (let i = 0; i < units.length; i++) for (let j = i + 1; j < units.length; j++) {
       const a = units[i], b = units[j], begin = end;
       let free = false;
-      for (const at of told[a * count + b]) if (is[at]) {
+      for (const at of told[a * count + b] = told[a * count + b] || telling(a, b)) if (is[at]) {
         rows[end++] = at;
         free = free || budget[a * width + at] + budget[b * width + at] <= 0;
       }
       if (free) end = begin;
       if (end === begin) continue;
       for (let n = begin; n < end; n++) {
-        used[a * width + rows[n]] += gifts[a * from + b * width + rows[n]];
-        used[b * width + rows[n]] += gifts[b * from + a * width + rows[n]];
+        const to = a * from + b * width + rows[n], back = b * from + a * width + rows[n];
+        used[a * width + rows[n]] += gifts[to] = above[to];
+        used[b * width + rows[n]] += gifts[back] = above[back];
       }
       firsts.push(a);
       seconds2.push(b);
@@ -152,12 +148,11 @@ Bayleaf.planCover = (probes, bit, must, seconds, change) => {
         extra, price, shares: (count + extra) * from,
         ats: active.filter((at) => price > 0 && (extra < seconds.length ? probes[at].extras & bit[extra] : probes[at].state === extra - seconds.length))
       })).filter((fee) => fee.ats.length);
-      gifts = levels[depth + 1] = levels[depth + 1] || new Float64Array(gifts.length);
-      for (const unit of units) gifts.set(levels[depth].subarray(unit * from, unit * from + from), unit * from);
-      gifts.set(levels[depth].subarray(count * from), count * from);
+      gifts = levels[depth + 1] = levels[depth + 1] || new Float64Array(gifts.length).fill(1);
+      for (const { ats, shares } of fees) for (const unit of units) for (const at of ats) gifts[shares + unit * width + at] = levels[depth][shares + unit * width + at];
       tables.clear();
       level();
-      pairUp();
+      pairUp(levels[depth]);
       for (let n = 0; n < (depth ? BELOW : FIRST) && best < target && firsts.length; n++) {
         best = Math.max(best, sweep(Math.min(SHARPEST, (depth ? 3 : 1) + Math.floor(n / PATIENCE)), !depth));
       }

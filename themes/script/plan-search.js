@@ -85,11 +85,12 @@ Bayleaf.planSearch = (() => {
       while (real && !(real & bit[at])) at++;
       return !real || !(real & ~alike[at]) && !(real !== set && real & ~eliminable);
     }
-    /** Per cause, those that must not share the end of a path with it. */
-    const must = causes.map((one) => bits(causes.filter((two) => {
-      const both = bit[one] | bit[two];
-      return !mayEnd(both) && probes.some((probe) => probe.sets.every((set) => (set & both) !== both));
-    })));
+    /** Places of the probes that can tell two causes apart; none where the two may share the end of a path, or where no probe does so surely. @param {number} a @param {number} b */
+    function telling(a, b) {
+      const one = bit[a], two = bit[b], both = one | two;
+      const must = !mayEnd(both) && probes.some((probe) => probe.sets.every((set) => (set & both) !== both));
+      return probes.filter((probe) => must && probe.sets.some((set) => !(set & one) !== !(set & two))).map((probe) => probe.place);
+    }
 
     // ---- what a position means ----
 
@@ -156,7 +157,7 @@ Bayleaf.planSearch = (() => {
 
     // ---- branch and bound ----
 
-    const cover = Bayleaf.planCover(probes, bit, must, extras.map((extra) => extra.seconds), problem.change);
+    const cover = Bayleaf.planCover(probes, bit, causes.length, telling, extras.map((extra) => extra.seconds), problem.change);
     /** Positions a search may open, by size: about the same effort for every fault. */
     const budget = Math.min(100000, Math.max(300, Math.floor(600000000 / (given.length * given.length * Math.max(1, probes.length)))));
     const /** @type {Map<string | number, Known>} */ memory = new Map();
