@@ -294,6 +294,9 @@ fn show_plan(options: &Plan) -> Exit {
     let guide = &inspected.draft.guide;
     let id = options.fault.as_deref().unwrap_or_default();
     let fault = guide.faults.find(id).ok_or_else(|| unknown_fault(id, guide))?;
+    if inspected.facts.plans.too_large(id).is_some() {
+        return Err(plan::refused(&inspected.facts, id));
+    }
     let planned = inspected.facts.plans.get(id).ok_or_else(|| plan::refused(&inspected.facts, id))?;
     match options.format {
         PlanFormat::Text => {

@@ -12,6 +12,9 @@ use crate::reason::plan::{self, Margin, PlanError, Reach, Rule, Times};
 use crate::reason::walk::{self, To, Walk, WalkStep};
 use crate::reason::{Facts, FaultPlan};
 
+/// Positions that may be searched to say how far likelihoods may move.
+const MOST_NODES: u64 = 400_000;
+
 /// Version of the JSON form; it changes when a field changes its meaning or goes away.
 const FORM: u32 = 1;
 
@@ -106,7 +109,8 @@ fn orders_text(planned: &FaultPlan) -> String {
 }
 
 fn margins(planned: &FaultPlan) -> Vec<Margin> {
-    plan::margins(&planned.asked.problem, &planned.plan, &plan::Options::default()).unwrap_or_default()
+    let options = plan::Options::default();
+    plan::margins_within(&planned.asked.problem, &planned.plan, &options, MOST_NODES).unwrap_or_default()
 }
 
 fn percent(share: Ratio<u128>) -> String {
@@ -267,7 +271,8 @@ pub(super) fn instance(path: &Path, with_proof: bool) -> Result<String, String> 
 
 /// Why a fault has no plan, in words.
 pub(super) fn refused(facts: &Facts, fault: &str) -> String {
-    match facts.plans.error(fault) {
+    let error = facts.plans.too_large(fault).or_else(|| facts.plans.error(fault).cloned());
+    match error {
         Some(error) => format!("`{fault}` cannot be planned: {error}. `bayleaf inspect` says what to mend."),
         None => format!("`{fault}` cannot be planned. `bayleaf inspect` says what to mend."),
     }

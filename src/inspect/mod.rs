@@ -49,8 +49,13 @@ pub fn inspect(
     let Some(findable) = findable.filter(|_| !errors) else { return report };
     let findable = findable(&draft.guide, facts);
     subject.findable = Some(&findable);
-    search::RULES.iter().filter_map(|rule| rule.check).for_each(|check| check(&subject, &mut found));
+    late().filter_map(|rule| rule.check).for_each(|check| check(&subject, &mut found));
     judge(draft, found, true)
+}
+
+/// Rules that wait until there are no errors.
+fn late() -> impl Iterator<Item = &'static &'static Rule> {
+    search::RULES.iter().chain(faults::OF_PLANS)
 }
 
 fn judge(draft: &Draft, found: Vec<Finding>, searched: bool) -> Report {
@@ -61,7 +66,7 @@ fn judge(draft: &Draft, found: Vec<Finding>, searched: bool) -> Report {
     sink.extend(found);
     let (mut softenings, findings) = softening::of(draft);
     // A softening is not idle while its rule waits.
-    softenings.retain(|soften| searched || search::RULES.iter().all(|rule| rule.info.name != soften.rule));
+    softenings.retain(|soften| searched || late().all(|rule| rule.info.name != soften.rule));
     sink.extend(findings);
     sink.soften(softenings);
     sink.judge(&draft.sources)

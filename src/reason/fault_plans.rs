@@ -7,7 +7,7 @@ use std::sync::OnceLock;
 
 use num_rational::Ratio;
 
-use super::plan::{Options, Plan, PlanError, solve};
+use super::plan::{Options, Plan, PlanError, solve, too_large};
 use super::problem_of::{self, Asked};
 use super::records::Counts;
 use crate::model::{Entry, Guide};
@@ -43,6 +43,11 @@ impl FaultPlans {
     /// The plan of a fault; none where the fault cannot be planned.
     pub fn get(&self, fault: &str) -> Option<&FaultPlan> {
         self.plans.get(fault)?.planned().as_ref().ok()
+    }
+
+    /// Why a fault is too large, as far as that is known without planning it.
+    pub fn too_large(&self, fault: &str) -> Option<PlanError> {
+        too_large(&self.plans.get(fault)?.asked.problem)
     }
 
     /// Why a fault cannot be planned.

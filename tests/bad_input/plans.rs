@@ -60,7 +60,16 @@ fn a_fault_that_cannot_be_planned_is_not_published() {
     let accesses: Vec<String> = (0..65).map(|number| format!("\"a-{number}\"")).collect();
     let mut text = fault(2, &format!("access = [{}]\n", accesses.join(", ")));
     text.extend(accesses.iter().map(|id| format!("[[access]]\nid = {id}\ndo = \"Open a lid\"\nminutes = 1\n")));
-    let outcome = Folder::base().with("faults/table-long.toml", text).compile();
-    assert_eq!(outcome.code, Some(2), "{}", outcome.err);
-    assert!(outcome.err.contains("`table-long`: too large to plan: more than 64 accesses"), "{}", outcome.err);
+    let folder = Folder::base().with("faults/table-long.toml", text);
+    let outcome = folder.inspect();
+    assert!(outcome.out.contains("`table-long` cannot be planned: more than 64 accesses"), "{}", outcome.out);
+    assert_eq!(folder.compile().code, Some(1));
+}
+
+#[test]
+fn hundreds_of_causes_and_checks_have_a_finding_at_once() {
+    let folder = Folder::base().with("faults/table-long.toml", fault(300, ""));
+    let outcome = folder.inspect();
+    assert!(outcome.out.contains("`table-long` cannot be planned: more than 128 causes"), "{}", outcome.out);
+    assert_eq!(folder.compile().code, Some(1));
 }

@@ -12,7 +12,9 @@ mod check_that_needs_recalibration;
 mod check_that_takes_no_time;
 mod check_waiting_for_itself;
 mod costly_repair_by_elimination;
+mod costly_repair_never_seen;
 mod costly_repair_on_trial;
+mod fault_too_large;
 mod fault_without_cause;
 mod fault_without_verification;
 mod faults_going_in_circles;
@@ -34,7 +36,9 @@ pub(super) static RULES: &[&Rule] = &[
     &opinion_against_records::RULE,
     &cause_without_check::RULE,
     &costly_repair_by_elimination::RULE,
+    &costly_repair_never_seen::RULE,
     &costly_repair_on_trial::RULE,
+    &fault_too_large::RULE,
     &causes_never_told_apart::RULE,
     &cause_in_no_answer::RULE,
     &check_that_decides_nothing::RULE,
@@ -68,6 +72,9 @@ pub(super) static RULES: &[&Rule] = &[
         check: None,
     },
 ];
+
+/// Those that look at plans, asked a second time once there are no errors.
+pub(super) static OF_PLANS: &[&Rule] = &[&fault_too_large::RULE, &costly_repair_never_seen::RULE];
 
 /// The faults whose answers name only causes that are there, with their facts: what `unknown-id` reports is not judged
 /// a second time.

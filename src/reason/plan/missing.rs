@@ -19,12 +19,18 @@ pub struct Missing {
 /// Steps towards the break-even at most; each is a plan.
 const MOST_STEPS: usize = 30;
 
-/// The missing check that saves most; none when nothing can be saved, or when the plan is not exact.
+/// Pairs of causes, counted twice, times checks times repairs: above that it takes minutes to find out.
+const MOST_WORK: usize = 20_000_000;
+
+/// The missing check that saves most; none when nothing can be saved, when the plan is not exact, or when the fault is too
+/// large to be planned anew for every repair.
 ///
 /// # Errors
 /// As for [`solve`].
 pub fn missing_check(problem: &Problem, plan: &Plan, options: &Options) -> Result<Option<Missing>, PlanError> {
-    if !plan.exact {
+    let (causes, checks) = (problem.causes.len(), problem.checks.len());
+    let work = causes.saturating_mul(causes).saturating_mul(checks).saturating_mul(problem.repairs.len());
+    if !plan.exact || work > MOST_WORK {
         return Ok(None);
     }
     let mut best: Option<(Ratio<u128>, usize)> = None;

@@ -45,8 +45,8 @@ pub use prove::{MOST_CLAIMS, MOST_NUMBERS, prove};
 pub use recheck::{Recheck, recheck};
 pub use rest::{Next, Why, next, weights_left};
 pub use results::{Group, Spread, Times, answers, groups, times};
-pub use sensitivity::{Margin, Reach, margins};
-pub use solve::{Options, Plan, solve};
+pub use sensitivity::{Margin, Reach, margins, margins_within};
+pub use solve::{Options, Plan, solve, too_large};
 pub use tree::{CheckStep, Left, Node, Step, Tree, Way};
 
 #[cfg(test)]

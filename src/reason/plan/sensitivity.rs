@@ -47,21 +47,33 @@ type Number = Ratio<i128>;
 /// # Errors
 /// As for [`solve`].
 pub fn margins(problem: &Problem, plan: &Plan, options: &Options) -> Result<Vec<Margin>, PlanError> {
-    (0..problem.causes.len()).map(|cause| margin(problem, plan, options, cause)).collect()
+    margins_within(problem, plan, options, u64::MAX)
 }
 
-fn margin(problem: &Problem, plan: &Plan, options: &Options, cause: usize) -> Result<Margin, PlanError> {
-    let mut sweep =
-        Sweep { problem: with_equal(problem, plan), options, cause, plans: 0, first: first(problem, &plan.tree) };
+/// Margins of all causes, as far as they can be had for so many positions of searching; every plan counts for some more.
+///
+/// # Errors
+/// As for [`solve`].
+pub fn margins_within(problem: &Problem, plan: &Plan, options: &Options, nodes: u64) -> Result<Vec<Margin>, PlanError> {
+    let mut left = nodes;
+    (0..problem.causes.len()).map(|cause| margin(problem, plan, options, cause, &mut left)).collect()
+}
+
+fn margin(
+    problem: &Problem,
+    plan: &Plan,
+    options: &Options,
+    cause: usize,
+    left: &mut u64,
+) -> Result<Margin, PlanError> {
+    let first = first(problem, &plan.tree);
+    let mut sweep = Sweep { problem: with_equal(problem, plan), options, cause, plans: 0, left: *left, first };
     let now = Number::from(sweep.weight(cause));
     let here = Point { weight: now, line: sweep.line(&plan.tree), same: true, sure: plan.exact };
     let heaviest = Number::from(HEAVIEST * sweep.others().max(1)).max(now);
-    Ok(Margin {
-        cause,
-        now: sweep.share(now),
-        down: sweep.reach(here, Number::from(0))?,
-        up: sweep.reach(here, heaviest)?,
-    })
+    let (down, up) = (sweep.reach(here, Number::from(0))?, sweep.reach(here, heaviest)?);
+    *left = sweep.left;
+    Ok(Margin { cause, now: sweep.share(now), down, up })
 }
 
 /// The problem with the weights the plan was made with.
@@ -102,6 +114,8 @@ struct Sweep<'a> {
     options: &'a Options,
     cause: usize,
     plans: usize,
+    /// Positions that may still be searched.
+    left: u64,
     first: Vec<usize>,
 }
 
@@ -145,6 +159,7 @@ impl Sweep<'_> {
         problem.none_of_these = problem.none_of_these.map(|none| none.saturating_mul(part));
         problem.causes[self.cause].weight = weight.numer().unsigned_abs();
         let plan = solve(&problem, self.options)?;
+        self.left = self.left.saturating_sub(plan.nodes + effort(&problem));
         let same = first(&problem, &plan.tree) == self.first;
         Ok(Point { weight, line: self.line(&plan.tree), same, sure: plan.exact })
     }
@@ -155,9 +170,12 @@ impl Sweep<'_> {
             return Ok(Reach::Stays);
         }
         self.plans = 0;
+        if !here.sure || self.left == 0 {
+            return Ok(Reach::Unknown(self.share(here.weight)));
+        }
         let (mut here, mut ahead) = (here, vec![self.point(end)?]);
         while let Some(there) = ahead.last().copied() {
-            if self.plans > MOST_PLANS || !there.sure || !here.sure {
+            if self.plans > MOST_PLANS || self.left == 0 || !there.sure || !here.sure {
                 return Ok(Reach::Unknown(self.share(here.weight)));
             }
             let meet = if here.line.slope == there.line.slope {
@@ -178,6 +196,12 @@ impl Sweep<'_> {
         }
         Ok(Reach::Stays)
     }
+}
+
+/// What a plan counts for beside the positions it searches: by its size, as most of the time goes into the first.
+fn effort(problem: &Problem) -> u64 {
+    let (causes, checks) = (problem.causes.len() as u64, problem.checks.len() as u64);
+    20 + causes.saturating_mul(causes).saturating_mul(checks) / 500
 }
 
 /// The first checks that are not pinned, one for each way the pinned ones can go.

@@ -6,7 +6,7 @@ use super::certificate::Certificate;
 use super::deepen::deepen;
 use super::grow::{Policy, grow};
 use super::leftover;
-use super::model::Model;
+use super::model::{MOST_PAIRS, Model};
 use super::orders::cheaper;
 use super::problem::{PlanError, Problem};
 use super::rollout::Rollout;
@@ -71,6 +71,21 @@ pub fn solve(problem: &Problem, options: &Options) -> Result<Plan, PlanError> {
         tree = if other.cost(problem) < tree.cost(problem) { other } else { tree };
     }
     Ok(finish(problem, &model, tree, found, nodes))
+}
+
+/// Why a problem is too large for a search, or for the exact arithmetic; worked out without searching. [`solve`] still
+/// answers some of these, with one fixed order of checks.
+pub fn too_large(problem: &Problem) -> Option<PlanError> {
+    let (causes, checks) = (problem.causes.len(), problem.checks.len());
+    if causes.saturating_mul(checks) > 4 * MOST_PAIRS {
+        return Some(PlanError::TooLarge("too many causes times checks"));
+    }
+    match Model::new(problem) {
+        Ok(model) if !model.narrow() => Some(PlanError::TooLarge("more than 128 causes that checks treat differently")),
+        Ok(model) if !model.searchable() => Some(PlanError::TooLarge("too many checks for so many causes")),
+        Ok(_) => None,
+        Err(error) => Some(error).filter(|error| matches!(error, PlanError::TooLarge(_))),
+    }
 }
 
 /// A search with the budget of the options.

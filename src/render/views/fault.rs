@@ -18,6 +18,8 @@ pub struct Fault {
     pub others: Vec<Check>,
     pub endings: Vec<Ending>,
     pub causes: Vec<Cause>,
+    /// True where some cause says how far its likelihood may move.
+    pub has_margins: bool,
     pub minutes: Minutes,
     pub tools: Vec<String>,
     pub parts: Vec<Link>,
@@ -191,6 +193,8 @@ pub struct Cause {
     /// The likelihood in whole percent, for the bar.
     pub percent: u32,
     pub behind: String,
+    /// How far the likelihood may move before another check comes first; absent where it may move anywhere.
+    pub margin: Option<String>,
     pub shown_by: Vec<Link>,
     pub inferred: Option<String>,
     pub repair: Repair,

@@ -1,7 +1,7 @@
 //! A second look at a plan, written from the meaning of the problem and sharing nothing with the search: the bound of a
 //! certificate is recomputed from its budgets, a proof is followed claim by claim, and a tree is walked cause by cause.
 
-mod place;
+mod position;
 mod proof;
 
 use std::collections::{BTreeMap, BTreeSet};

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use num_rational::Ratio;
 
-use super::place::{Place, Table, bits};
+use super::position::{Position, Table, bits};
 use super::{Wrong, ensure, may_end, price, weight};
 use crate::reason::plan::certificate::Extra;
 use crate::reason::plan::problem::Problem;
@@ -17,7 +17,7 @@ use crate::reason::plan::proof::{Because, Claim, Pairs, Proof, Taken};
 pub fn proved_bound(problem: &Problem, proof: &Proof) -> Result<Ratio<u128>, Wrong> {
     let table = Table::new(problem, proof)?;
     let Some(first) = proof.claims.first() else { return Ok(Ratio::from(0)) };
-    let mut places: Vec<Option<Place>> = vec![None; proof.claims.len()];
+    let mut places: Vec<Option<Position>> = vec![None; proof.claims.len()];
     places[0] = Some(table.start());
     for (at, claim) in proof.claims.iter().enumerate() {
         let place = places[at].take().ok_or(Wrong("a claim that nothing stands on"))?;
@@ -39,7 +39,7 @@ pub fn proved_bound(problem: &Problem, proof: &Proof) -> Result<Ratio<u128>, Wro
     Ok(Ratio::new(first.bound, total.max(1)) * Ratio::new(proof.divisor, proof.scale.max(1)))
 }
 
-fn bound(table: &Table, place: &Place, proof: &Proof, claim: &Claim) -> Result<u128, Wrong> {
+fn bound(table: &Table, place: &Position, proof: &Proof, claim: &Claim) -> Result<u128, Wrong> {
     let all_first = place.first == table.first.len();
     ensure(all_first || matches!(claim.because, Because::Checks(_)), "a check that always comes first is left out")?;
     match &claim.because {
@@ -54,7 +54,7 @@ fn bound(table: &Table, place: &Place, proof: &Proof, claim: &Claim) -> Result<u
 }
 
 /// The repairs of a set of units one after the other, least seconds per weight first (Smith 1956, cited from memory).
-fn tried(table: &Table, place: &Place, set: u128) -> u128 {
+fn tried(table: &Table, place: &Position, set: u128) -> u128 {
     let mut repairs: BTreeMap<usize, u128> = BTreeMap::new();
     let mut left = 0;
     for unit in bits(set) {
@@ -77,7 +77,7 @@ fn tried(table: &Table, place: &Place, set: u128) -> u128 {
 }
 
 /// Repairs that have to be tried whatever the tree: those of units with several of them.
-fn certain(table: &Table, place: &Place) -> u128 {
+fn certain(table: &Table, place: &Position) -> u128 {
     let several = bits(place.set).filter(|unit| !may_end(table.problem, &table.causes(1 << unit)));
     several.map(|unit| tried(table, place, 1 << unit)).sum()
 }
@@ -91,7 +91,7 @@ fn must_part(table: &Table, a: usize, b: usize) -> bool {
 
 /// Groups that must end apart need a check on every level; the d-th one on a path costs at least the d-th cheapest.
 /// Of all trees with these leaves, Huffman's has the least weight on every level (Huffman 1952, cited from memory).
-fn levels(table: &Table, place: &Place) -> u128 {
+fn levels(table: &Table, place: &Position) -> u128 {
     let (mut left, mut weights) = (place.set, Vec::new());
     while left != 0 {
         let (mut group, mut fresh) = (0, left & left.wrapping_neg());
@@ -131,7 +131,7 @@ fn levels(table: &Table, place: &Place) -> u128 {
 
 /// Whatever the tree, a pair shares a check that separates it, and both of its paths pay for it. Every check shares out
 /// what it costs each unit; what all of them give a pair, that pair is worth. Costs are whole: round up.
-fn worth(table: &Table, place: &Place, proof: &Pairs) -> Result<u128, Wrong> {
+fn worth(table: &Table, place: &Position, proof: &Pairs) -> Result<u128, Wrong> {
     let offered = table.offered(place);
     let mut given: BTreeMap<(usize, usize), u128> = BTreeMap::new();
     let (mut seen, mut sum) = (BTreeSet::new(), 0);
@@ -179,7 +179,7 @@ fn worth(table: &Table, place: &Place, proof: &Pairs) -> Result<u128, Wrong> {
 }
 
 /// Every check that may come next costs what it takes here and what was claimed of its answers; one of them comes.
-fn cheapest(table: &Table, place: &Place, proof: &Proof, checks: &[Taken]) -> Result<u128, Wrong> {
+fn cheapest(table: &Table, place: &Position, proof: &Proof, checks: &[Taken]) -> Result<u128, Wrong> {
     let ready = table.offered(place).into_iter().filter(|check| table.ready(place, *check));
     ensure(ready.eq(checks.iter().map(|taken| taken.check)), "a check that may come next is left out")?;
     let mass: u128 = bits(place.set).map(|unit| table.weight(place, unit)).sum();

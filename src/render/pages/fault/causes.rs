@@ -1,12 +1,18 @@
 //! The causes of a fault: how likely each is, what is behind that, what shows it.
 
+use num_rational::Ratio;
+
 use super::{Page, shown_percent};
 use crate::model::{Entry, Fault};
+use crate::reason::plan::{Margin, Options, Reach, margins_within};
 use crate::reason::records::opinion_jobs;
 use crate::reason::walk::{self, WalkStep};
 use crate::render::place::{Place, minutes};
 use crate::render::views::fault as view;
 use crate::render::views::pieces::Link;
+
+/// Positions that may be searched to say how far the likelihoods of one fault may move.
+const MOST_NODES: u64 = 20_000;
 
 /// What the likelihoods of a fault are based on.
 pub(in crate::render::pages) fn based_on(place: Place<'_>, fault: &Fault) -> String {
@@ -23,7 +29,33 @@ impl Page<'_, '_> {
     pub(super) fn causes(&self) -> Vec<view::Cause> {
         let mut order: Vec<usize> = (0..self.fault.causes.len()).collect();
         order.sort_by_key(|cause| std::cmp::Reverse(self.shares.get(*cause).copied().unwrap_or(0)));
-        order.into_iter().map(|cause| self.cause(cause)).collect()
+        let margins = self.margins();
+        let with_margin =
+            |cause: usize| view::Cause { margin: margins.get(cause).cloned().flatten(), ..self.cause(cause) };
+        order.into_iter().map(with_margin).collect()
+    }
+
+    /// Between which likelihoods the first check stays the first, cause by cause; all others keep their proportion.
+    fn margins(&self) -> Vec<Option<String>> {
+        let Some(planned) = self.plan else { return Vec::new() };
+        let margins = margins_within(&planned.asked.problem, &planned.plan, &Options::default(), MOST_NODES);
+        margins.unwrap_or_default().iter().map(|margin| self.margin(margin)).collect()
+    }
+
+    fn margin(&self, margin: &Margin) -> Option<String> {
+        let at = |reach: Reach| match reach {
+            Reach::Changes(at) => Some((at * Ratio::from_integer(100)).round().to_integer().to_string()),
+            Reach::Stays | Reach::Unknown(_) => None,
+        };
+        let (low, high) = (at(margin.down), at(margin.up));
+        let word = match (&low, &high) {
+            (None, None) => return None,
+            (Some(_), None) => "first_down_to",
+            (None, Some(_)) => "first_up_to",
+            (Some(_), Some(_)) => "first_between",
+        };
+        let values = [("low", low.unwrap_or_default()), ("high", high.unwrap_or_default())];
+        Some(self.place.said(word, &values))
     }
 
     pub(super) fn cause(&self, index: usize) -> view::Cause {
@@ -39,6 +71,7 @@ impl Page<'_, '_> {
             share: shown_percent(share),
             percent: share,
             behind: self.behind(index),
+            margin: None,
             shown_by: self.shown_by(index),
             inferred: cause.by_elimination.as_ref().map(|reason| reason.value.clone()),
             repair: repair.map(|link| self.place.repair(link)).unwrap_or_default(),

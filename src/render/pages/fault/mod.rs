@@ -82,6 +82,7 @@ pub(super) fn shares(place: Place<'_>, fault: &Fault) -> Vec<u32> {
 impl Page<'_, '_> {
     fn view(&self) -> view::Fault {
         let place = self.place;
+        let causes = self.causes();
         view::Fault {
             also_said: self.fault.also_said.iter().map(|said| said.value.clone()).collect(),
             codes: self.codes(),
@@ -94,7 +95,8 @@ impl Page<'_, '_> {
             checks: self.walk.steps.iter().enumerate().map(|(index, step)| self.check(index, step)).collect(),
             others: self.others(),
             endings: self.walk.endings.iter().enumerate().map(|(index, end)| self.ending(index, end)).collect(),
-            causes: self.causes(),
+            has_margins: causes.iter().any(|cause| cause.margin.is_some()),
+            causes,
             minutes: self.minutes(),
             tools: self.tools(),
             parts: self.parts(),

@@ -25,7 +25,7 @@ pub(super) struct Table<'a> {
 
 /// One position.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Place {
+pub(super) struct Position {
     /// Units still possible.
     pub set: u128,
     /// In how many even parts a unit was split, where it was.
@@ -87,10 +87,17 @@ impl<'a> Table<'a> {
     }
 
     /// The position before any check.
-    pub fn start(&self) -> Place {
+    pub fn start(&self) -> Position {
         let set = (0..self.units.len()).fold(0, |all, unit| all | 1 << unit);
         let at = Some(self.problem.states.start);
-        self.forget(Place { set, parts: BTreeMap::new(), done: BTreeSet::new(), open: BTreeSet::new(), at, first: 0 })
+        self.forget(Position {
+            set,
+            parts: BTreeMap::new(),
+            done: BTreeSet::new(),
+            open: BTreeSet::new(),
+            at,
+            first: 0,
+        })
     }
 
     /// Causes of a set of units.
@@ -99,12 +106,12 @@ impl<'a> Table<'a> {
     }
 
     /// The search may stop here on one repair.
-    pub fn ends(&self, place: &Place) -> bool {
+    pub fn ends(&self, place: &Position) -> bool {
         place.first == self.first.len() && may_end(self.problem, &self.causes(place.set))
     }
 
     /// What a unit weighs at a position.
-    pub fn weight(&self, place: &Place, unit: usize) -> u128 {
+    pub fn weight(&self, place: &Position, unit: usize) -> u128 {
         let whole: u128 = self.units[unit].iter().map(|cause| self.weights[*cause]).sum();
         whole / place.parts.get(&unit).copied().unwrap_or(1)
     }
@@ -115,7 +122,7 @@ impl<'a> Table<'a> {
     }
 
     /// Checks that tell something and were not taken, with those they wait for.
-    fn wanted(&self, place: &Place) -> BTreeSet<usize> {
+    fn wanted(&self, place: &Position) -> BTreeSet<usize> {
         if let Some(next) = self.first.get(place.first) {
             return BTreeSet::from([*next]);
         }
@@ -132,7 +139,7 @@ impl<'a> Table<'a> {
 
     /// Checks some best tree takes from here on. One is left out where another splits at least as finely, opens nothing
     /// more, needs the same state and costs no more: its tree can be walked after the other with every set smaller.
-    pub fn offered(&self, place: &Place) -> BTreeSet<usize> {
+    pub fn offered(&self, place: &Position) -> BTreeSet<usize> {
         let wanted = self.wanted(place);
         if place.first < self.first.len() {
             return wanted;
@@ -141,7 +148,7 @@ impl<'a> Table<'a> {
         wanted.iter().copied().filter(|check| !beaten(check)).collect()
     }
 
-    fn beats(&self, place: &Place, other: usize, check: usize) -> bool {
+    fn beats(&self, place: &Position, other: usize, check: usize) -> bool {
         let (one, two) = (&self.problem.checks[other], &self.problem.checks[check]);
         let open = |extra: &Extra| place.open.contains(extra) || self.extras[check].contains(extra);
         let parts = |check: usize| self.leaves[check].iter().map(|left| left & place.set).filter(|left| *left != 0);
@@ -153,12 +160,12 @@ impl<'a> Table<'a> {
     }
 
     /// All that a check waits for was taken.
-    pub fn ready(&self, place: &Place, check: usize) -> bool {
+    pub fn ready(&self, place: &Position, check: usize) -> bool {
         self.problem.checks[check].after.iter().all(|earlier| place.done.contains(earlier))
     }
 
     /// Seconds of a check here with all that has to be done for it.
-    pub fn seconds(&self, place: &Place, check: usize) -> u128 {
+    pub fn seconds(&self, place: &Position, check: usize) -> u128 {
         let new = self.extras[check].difference(&place.open).map(|extra| u128::from(price(self.problem, *extra)));
         let to = self.problem.checks[check].state;
         let change = place.at.zip(to).map_or(0, |(at, to)| self.problem.states.change[at][to]);
@@ -166,7 +173,7 @@ impl<'a> Table<'a> {
     }
 
     /// The position after an answer; none where it is impossible or leads to another fault.
-    pub fn follow(&self, place: &Place, check: usize, answer: usize) -> Result<Option<Place>, Wrong> {
+    pub fn follow(&self, place: &Position, check: usize, answer: usize) -> Result<Option<Position>, Wrong> {
         let outcome = self.problem.checks[check].outcomes.get(answer).ok_or(Wrong("an answer that is not there"))?;
         let set = self.leaves[check][answer] & place.set;
         if set == 0 || matches!(outcome.then, Then::Exit(_)) {
@@ -189,7 +196,7 @@ impl<'a> Table<'a> {
 
     /// Drops what no check that may still come can feel. What tells something of fewer units tells something of more, so
     /// nothing that is dropped here is missed later.
-    fn forget(&self, mut place: Place) -> Place {
+    fn forget(&self, mut place: Position) -> Position {
         place.parts.retain(|unit, _| place.set >> unit & 1 == 1);
         if place.first < self.first.len() {
             return place;
