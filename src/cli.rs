@@ -3,6 +3,7 @@
 mod findings;
 mod plan;
 mod proof;
+mod why;
 
 use std::io::{IsTerminal, Write};
 use std::path::{Path, PathBuf};
@@ -345,7 +346,7 @@ fn why(rule: Option<&str>) -> Exit {
         return Ok(ExitCode::SUCCESS);
     };
     let rule = named(name).ok_or_else(|| unknown_rule(name))?;
-    print(rule.info.page)?;
+    print(&why::for_reading(rule.info.page))?;
     Ok(ExitCode::SUCCESS)
 }
 

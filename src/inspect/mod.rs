@@ -27,6 +27,7 @@ use crate::model::Guide;
 use crate::read::Draft;
 use crate::reason::{Facts, Findable};
 use crate::report::{Finding, Level, Report, Sink};
+use crate::text::Span;
 use jiff::civil::Date;
 use rayon::prelude::*;
 
@@ -41,7 +42,8 @@ pub fn inspect(
     laid_out: Vec<Finding>,
     findable: Option<fn(&Guide, &Facts) -> Findable>,
 ) -> Report {
-    let mut subject = Subject { guide: &draft.guide, facts, today, findable: None };
+    let half_read = half_read(draft);
+    let mut subject = Subject { guide: &draft.guide, facts, half_read: &half_read, today, findable: None };
     let mut found = run_rules(&subject);
     found.extend(laid_out);
     let report = judge(draft, found.clone(), false);
@@ -56,6 +58,13 @@ pub fn inspect(
 /// Rules that wait until there are no errors.
 fn late() -> impl Iterator<Item = &'static &'static Rule> {
     search::RULES.iter().chain(faults::OF_PLANS)
+}
+
+/// What could not be read whole of the entries that cover parts.
+fn half_read(draft: &Draft) -> Vec<Span> {
+    let folders = ["faults/", "procedures/"];
+    let covers = |span: &&Span| folders.iter().any(|folder| draft.sources.path(span.file).starts_with(folder));
+    draft.silenced.iter().filter(covers).copied().collect()
 }
 
 fn judge(draft: &Draft, found: Vec<Finding>, searched: bool) -> Report {

@@ -5,6 +5,7 @@ use jiff::civil::Date;
 use crate::model::Guide;
 use crate::reason::{Facts, Findable};
 use crate::report::{Finding, RuleInfo};
+use crate::text::Span;
 
 /// A rule of the catalogue.
 #[derive(Debug)]
@@ -19,6 +20,8 @@ pub struct Rule {
 pub struct Subject<'g> {
     pub guide: &'g Guide,
     pub facts: &'g Facts,
+    /// Records of faults and procedures that could not be read whole.
+    pub half_read: &'g [Span],
     /// Today, for rules that depend on the day; `None` while compiling.
     pub today: Option<Date>,
     /// What searching does not find; `None` until the guide is free of errors.

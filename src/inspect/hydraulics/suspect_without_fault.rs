@@ -1,9 +1,9 @@
 //! `suspect-without-fault`
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::inspect::{Rule, Subject};
-use crate::model::{Circuit, Id, Part};
+use crate::model::{Circuit, Id, Kind, Part};
 use crate::reason::hydraulics::stalls;
 use crate::report::{Finding, Level, RuleInfo};
 use crate::text::Span;
@@ -23,28 +23,45 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    // A fault or a repair that is not there, or could not be read, may cover what is missing here.
-    let guide = subject.guide;
-    let repairs = guide.faults.iter().flat_map(|fault| &fault.causes).filter_map(|cause| cause.repair.as_ref());
-    if guide.faults.is_empty() || repairs.into_iter().any(|link| guide.procedures.get(&link.value).is_none()) {
-        return;
-    }
     for circuit in &subject.guide.circuits {
+        let places = places_of(circuit);
         let machines = subject.facts.hydraulics.machines.iter();
         let all = machines.flat_map(|machine| stalls(subject.guide, circuit, machine));
         let suspects: BTreeSet<Id<Part>> = all.flat_map(|stall| stall.suspects).collect();
+        if cannot_be_known(subject, &places) {
+            continue;
+        }
         let uncovered = suspects.iter().filter(|part| subject.facts.coverage.faults_of(part).next().is_none());
-        found.extend(uncovered.filter_map(|part| Some(finding(part, place_of(circuit, part)?))));
+        found.extend(uncovered.filter_map(|part| Some(finding(part, *places.get(part)?))));
     }
 }
 
-/// Where a circuit names a part first.
-fn place_of(circuit: &Circuit, part: &Id<Part>) -> Option<Span> {
+/// True where something about this circuit may cover what seems uncovered: a repair that is not there, or a fault or
+/// procedure that could not be read whole. One that names no part at all may be about any circuit.
+fn cannot_be_known(subject: &Subject<'_>, places: &BTreeMap<&Id<Part>, Span>) -> bool {
+    let about_it = |record: &Span| {
+        let named =
+            subject.guide.index.links.iter().filter(|link| link.to.kind == Kind::Part && is_in(*record, link.span));
+        let mut named = named.peekable();
+        named.peek().is_none() || named.any(|link| places.contains_key(&Id::new(link.to.id.as_str())))
+    };
+    subject.facts.coverage.may_cover(&places.keys().copied().collect()) || subject.half_read.iter().any(about_it)
+}
+
+fn is_in(record: Span, span: Span) -> bool {
+    record.file == span.file && record.start <= span.start && span.end <= record.end
+}
+
+/// The parts of a circuit, each with the place where it is named first.
+fn places_of(circuit: &Circuit) -> BTreeMap<&Id<Part>, Span> {
     let rows = circuit.pumps.iter().map(|pump| &pump.part).chain(circuit.actuators.iter().map(|it| &it.part));
     let rows = rows.chain(circuit.passages.iter().map(|passage| &passage.part));
     let hoses = circuit.hoses.iter().filter_map(|hose| hose.part.as_ref());
-    let all = circuit.reservoir.iter().chain(rows).chain(hoses);
-    all.into_iter().find(|link| link.value == *part).map(|link| link.span)
+    let mut places = BTreeMap::new();
+    for link in circuit.reservoir.iter().chain(rows).chain(hoses) {
+        places.entry(&link.value).or_insert(link.span);
+    }
+    places
 }
 
 fn finding(part: &Id<Part>, span: Span) -> Finding {
