@@ -3,7 +3,9 @@
 mod air;
 mod crossings;
 mod figures;
+mod on_machines;
 mod stalls;
+mod watched;
 
 use super::{Draft, entry_draft, guide_draft, kind_word, number};
 use crate::model::{AirLimits, Circuit, Entry, Hose, Kind, Link as Mention, Passage, Port};
@@ -18,14 +20,14 @@ pub(super) fn draft<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
 
 /// The page of what crossed hoses do.
 pub(super) fn crossed<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
-    let known = crossings::Crossed::of(place, circuit, &figures::Figures::of(place, circuit));
+    let known = crossings::Crossed::of(place, circuit);
     let (stalls, covers) = stalls::rows(place, circuit);
     let page = view::Crossed {
         table: place.link(Kind::Circuit, circuit.id()),
         cautions: place.hazards_of(circuit.ports.iter().map(|port| &port.part)),
         crossings: known.rows(),
         not_told_apart: known.not_told_apart(),
-        marking: known.marking(),
+        markings: known.markings(),
         stalls,
         covers,
     };
@@ -122,6 +124,7 @@ fn end(place: Place<'_>, port: Option<&Mention<Port>>) -> view::End {
         Some(port) => view::End {
             part: place.part(&port.part),
             port: port.mark.as_ref().map_or(port.id.value.clone(), |mark| mark.value.clone()),
+            takes: port.takes.iter().map(|mark| mark.as_str()).collect::<Vec<_>>().join(", "),
         },
         None => view::End::default(),
     }

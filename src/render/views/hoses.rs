@@ -28,8 +28,7 @@ pub struct Crossed {
     pub crossings: Vec<Crossing>,
     /// Crossings that neither a mark nor a colour gives away.
     pub not_told_apart: Vec<String>,
-    /// Hoses that may share a colour, one line a colour.
-    pub marking: Vec<String>,
+    pub markings: Vec<Marking>,
     pub stalls: Vec<Stall>,
     /// Every suspect once, with the complaints that cover it.
     pub covers: Vec<Suspect>,
@@ -47,6 +46,8 @@ pub struct Drawing {
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Direction {
     pub name: String,
+    /// The variants, where it is not the same on all.
+    pub on: String,
     pub figure: Figure,
 }
 
@@ -62,9 +63,11 @@ pub struct Passage {
 }
 
 /// What a pocket at the limit costs in one hose.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Pocket {
     pub mark: String,
+    /// The variants, where it is not the same on all.
+    pub on: String,
     pub volume: String,
     pub at_once: Shown,
     pub settled: Shown,
@@ -112,6 +115,8 @@ pub struct Colour {
 pub struct End {
     pub part: Link,
     pub port: String,
+    /// The marks of the hoses that the port takes, where the writer says so.
+    pub takes: String,
 }
 
 /// What one actuator does in one pump direction.
@@ -122,13 +127,43 @@ pub struct Motion {
     pub does: String,
 }
 
-/// Two hose ends that fit each other's port, grouped by what the technician sees.
+/// Crossings that look alike: pairs of hose ends that fit each other's port, and what is seen.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Crossing {
-    pub ends: Vec<String>,
     pub seen: String,
-    pub effect_html: String,
+    pub pairs: Vec<Pair>,
+    pub scenes: Vec<Scene>,
+    /// Says of which pair the scenes tell, where the others do it with other actuators.
+    pub said_of: String,
     pub faults: Vec<Link>,
+}
+
+/// Two hoses by their marks.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Pair {
+    pub hoses: String,
+    /// The part or the two parts where they are crossed.
+    pub at: String,
+    /// Which actuators take the places of those in the scenes.
+    pub instead: String,
+    /// The variants, where it is not on all.
+    pub on: String,
+}
+
+/// What is seen in some directions.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Scene {
+    pub when: String,
+    pub dangers: Vec<String>,
+    pub others: Vec<String>,
+}
+
+/// Hoses that may share a colour, one line a colour.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Marking {
+    /// The variants, where it is not the same on all.
+    pub on: String,
+    pub groups: Vec<String>,
 }
 
 /// Something seen where a circuit stops doing its work.

@@ -9,7 +9,7 @@ pub struct Link {
 }
 
 /// One quantity in both systems of units; `second` is absent where they agree, as in volts.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Shown {
     pub first: String,
     pub second: Option<String>,

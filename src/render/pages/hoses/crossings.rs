@@ -3,11 +3,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::figures::{Figures, does_word};
-use crate::model::{Circuit, Entry, Fault, Hose, Id, Kind};
-use crate::reason::hydraulics::crossings::{Crossing, Difference, Seen};
+use super::figures::Figures;
+use super::on_machines::{Few, OnMachines};
+use super::watched::Watched;
+use crate::model::{Actuator, Circuit, Entry, Fault, Hose, Id, Kind};
+use crate::reason::hydraulics::crossings::{Crossing, Seen};
 use crate::reason::hydraulics::{MachineHydraulics, Operation};
-use crate::reason::{Machine, machines_of};
+use crate::reason::{End, HoseEnd};
 use crate::render::place::Place;
 use crate::render::views::hoses as view;
 
@@ -21,109 +23,178 @@ pub(super) struct Crossed<'g> {
     place: Place<'g>,
     circuit: &'g Circuit,
     directions: BTreeMap<Operation, String>,
-    machine: Option<&'g MachineHydraulics>,
+    machines: OnMachines<'g>,
+}
+
+/// Crossings that look and work alike, but for the actuators they are about.
+struct Group<'g> {
+    seen: Seen,
+    watched: Watched,
+    pairs: Vec<(Pair<'g>, Few)>,
+}
+
+/// One crossing of a group.
+#[derive(PartialEq)]
+struct Pair<'g> {
+    crossing: &'g Crossing,
+    hoses: String,
+    at: String,
+    watched: Watched,
 }
 
 impl<'g> Crossed<'g> {
-    /// For the first machine the circuit is for.
-    pub(super) fn of(place: Place<'g>, circuit: &'g Circuit, figures: &Figures<'g>) -> Self {
-        let machines: Vec<Machine> = machines_of(place.guide, &circuit.head);
-        let machine = machines.first().and_then(|machine| place.facts.hydraulics.on(machine));
-        Self { place, circuit, directions: figures.directions().into_iter().collect(), machine }
+    /// On every machine the circuit is for.
+    pub(super) fn of(place: Place<'g>, circuit: &'g Circuit) -> Self {
+        let all = place.guide.circuits.iter().flat_map(|circuit| Figures::of(place, circuit).directions());
+        Self { place, circuit, directions: all.collect(), machines: OnMachines::of(place, circuit) }
     }
 
-    fn all(&self) -> impl Iterator<Item = &'g Crossing> {
-        let crossings = self.machine.map(|machine| machine.crossings(self.place.guide));
+    fn on(&self, machine: &'g MachineHydraulics) -> impl Iterator<Item = &'g Crossing> {
         let ours = |crossing: &&Crossing| crossing.circuits.iter().any(|circuit| circuit.as_str() == self.circuit.id());
-        crossings.into_iter().flat_map(|crossings| &crossings.all).filter(ours)
+        machine.crossings(self.place.guide).all.iter().filter(ours)
     }
 
     /// One row for all crossings that look and work alike; those that make no difference come last, in one row.
     pub(super) fn rows(&self) -> Vec<view::Crossing> {
-        let mut rows: Vec<(Seen, String, Vec<&Crossing>)> = Vec::new();
-        for crossing in self.all() {
-            let effect = self.effect(crossing);
-            match rows.iter_mut().find(|row| row.0 == crossing.worst && row.1 == effect) {
-                Some(row) => row.2.push(crossing),
-                None => rows.push((crossing.worst, effect, vec![crossing])),
+        let mut groups: Vec<Group<'g>> = Vec::new();
+        for (at, machine) in self.machines.all.iter().enumerate() {
+            for crossing in self.on(machine) {
+                let watched = Watched::of(machine, crossing);
+                let like = |group: &&mut Group<'g>| group.seen == crossing.worst && group.watched.is_like(&watched);
+                let pair = self.pair(crossing, watched.clone());
+                match groups.iter_mut().find(like) {
+                    Some(group) => group.add(pair, at),
+                    None => {
+                        let pairs = vec![(pair, Few::from([at]))];
+                        groups.push(Group { seen: crossing.worst, watched, pairs });
+                    }
+                }
             }
         }
-        rows.into_iter().map(|(seen, effect, crossings)| self.row(seen, effect, &crossings)).collect()
+        groups.sort_by_key(|group| group.seen);
+        groups.iter().map(|group| self.row(group)).collect()
     }
 
-    fn row(&self, seen: Seen, effect: String, crossings: &[&Crossing]) -> view::Crossing {
-        let pairs: BTreeSet<String> = crossings.iter().map(|crossing| self.pair(crossing)).collect();
-        let hoses: BTreeSet<[&str; 2]> = crossings.iter().map(|crossing| hoses(crossing)).collect();
+    fn row(&self, group: &Group<'_>) -> view::Crossing {
+        let hoses: BTreeSet<[&str; 2]> = group.pairs.iter().map(|(pair, _)| hoses(pair.crossing)).collect();
         let faults = self.place.guide.faults.iter().filter(|fault| covers(fault, &hoses));
+        let standing = self.place.word("all_standing");
+        let direction = |operation: &Operation| self.directions.get(operation).unwrap_or(&standing).clone();
+        let pairs = joined(group.pairs.iter().map(|(pair, on)| self.shown(group, pair, on)));
+        let said_of = pairs.iter().any(|pair| !pair.instead.is_empty()).then(|| pairs.first()).flatten();
+        let said_of = said_of.map(|pair| self.place.said("said_of", &[("pair", pair.hoses.clone())]));
         view::Crossing {
-            ends: pairs.into_iter().collect(),
-            seen: self.place.word(seen_word(seen)),
-            effect_html: crate::render::markdown::escaped(&effect),
+            seen: self.place.word(seen_word(group.seen)),
+            scenes: group.watched.worded(&self.place, &direction),
+            said_of: said_of.unwrap_or_default(),
+            pairs,
             faults: faults.map(|fault| self.place.link(Kind::Fault, fault.id())).collect(),
         }
     }
 
-    fn mark(&self, hose: &str) -> String {
-        let all = self.place.guide.circuits.iter().flat_map(|circuit| &circuit.hoses);
-        all.into_iter().find(|it| it.id.value == hose).map_or(hose.to_owned(), |it: &Hose| it.mark.value.clone())
-    }
-
-    fn pair(&self, crossing: &Crossing) -> String {
-        let [one, other] = hoses(crossing);
-        format!("{}\u{a0}\u{d7}\u{a0}{}", self.mark(one), self.mark(other))
-    }
-
-    /// What changes, direction by direction; actuators that change alike share a sentence.
-    fn effect(&self, crossing: &Crossing) -> String {
-        let said: Vec<String> = crossing.differences.iter().filter_map(|difference| self.change(difference)).collect();
-        said.join(" ")
-    }
-
-    fn change(&self, difference: &Difference) -> Option<String> {
-        let standing = self.place.word("all_standing");
-        let direction = match &difference.operation {
-            Operation::Standing => &standing,
-            run => self.directions.get(run)?,
-        };
-        let mut by_change: BTreeMap<&'static str, Vec<String>> = BTreeMap::new();
-        for (actuator, change) in &difference.actuators {
-            let moves = change.crossed.load_moves.is_some() && change.crossed.does.motion().is_none();
-            let word = if moves { "does_load_moves" } else { does_word(change.crossed.does) };
-            by_change.entry(word).or_default().push(self.name(actuator));
+    fn shown(&self, group: &Group<'_>, pair: &Pair<'_>, on: &Few) -> view::Pair {
+        let instead =
+            pair.watched.instead_of(&group.watched).into_iter().map(|(this, that)| {
+                self.place.said("instead_of", &[("this", self.name(this)), ("that", self.name(that))])
+            });
+        view::Pair {
+            hoses: pair.hoses.clone(),
+            at: pair.at.clone(),
+            instead: instead.collect::<Vec<_>>().join("; "),
+            on: self.machines.named(on),
         }
-        let worst = difference.seen.first().map(|seen| self.place.word(seen_word(*seen)));
-        let changes: Vec<String> = by_change
-            .into_iter()
-            .map(|(word, names)| format!("{}: {}", names.join(" + "), self.place.word(word)))
-            .collect();
-        let what = if changes.is_empty() { worst? } else { changes.join("; ") };
-        Some(format!("{direction}: {what}."))
     }
 
-    fn name(&self, actuator: &Id<crate::model::Actuator>) -> String {
+    fn pair(&self, crossing: &'g Crossing, watched: Watched) -> Pair<'g> {
+        let [one, other] = hoses(crossing);
+        let parts = crossing.ends.each_ref().map(|end| self.part(end));
+        let at = match &parts {
+            [Some(one), Some(other)] if one == other => one.clone(),
+            parts => parts.iter().flatten().cloned().collect::<Vec<_>>().join(" + "),
+        };
+        Pair { crossing, hoses: self.marks([one, other]), at, watched }
+    }
+
+    fn marks(&self, [one, other]: [&str; 2]) -> String {
+        let mark = |id: &str| self.hose(id).map_or(id.to_owned(), |hose| hose.mark.value.clone());
+        format!("{}\u{a0}\u{d7}\u{a0}{}", mark(one), mark(other))
+    }
+
+    fn hose(&self, id: &str) -> Option<&'g Hose> {
+        self.place.guide.circuits.iter().flat_map(|circuit| &circuit.hoses).find(|it| it.id.value == id)
+    }
+
+    /// The part a hose end is screwed to.
+    fn part(&self, end: &HoseEnd) -> Option<String> {
+        let hose = self.hose(end.hose.as_str())?;
+        let port = if end.end == End::From { hose.from.as_ref()? } else { hose.to.as_ref()? };
+        let mut ports = self.place.guide.circuits.iter().flat_map(|circuit| &circuit.ports);
+        Some(self.place.part(&ports.find(|it| it.id.value == port.as_str())?.part).text)
+    }
+
+    fn name(&self, actuator: &Id<Actuator>) -> String {
         let all = self.place.guide.circuits.iter().flat_map(|circuit| &circuit.actuators);
         all.into_iter().find(|it| it.id.value == actuator.as_str()).map_or(String::new(), |it| it.name.value.clone())
     }
 
     /// Crossings that neither a mark nor a colour gives away.
     pub(super) fn not_told_apart(&self) -> Vec<String> {
-        let alike = self.all().filter(|crossing| !crossing.marks_differ && !crossing.colours_differ);
-        let pairs: BTreeSet<String> = alike.map(|crossing| self.pair(crossing)).collect();
-        pairs.into_iter().collect()
+        let alike = |machine| {
+            let alike = self.on(machine).filter(|crossing| !crossing.marks_differ && !crossing.colours_differ);
+            alike.map(|crossing| self.marks(hoses(crossing))).collect::<BTreeSet<_>>().into_iter().collect()
+        };
+        let labelled = |(pair, on): (String, String)| if on.is_empty() { pair } else { format!("{pair} ({on})") };
+        self.machines.gathered(alike).into_iter().map(labelled).collect()
     }
 
     /// The hoses that may share a colour, one line a colour; only those of this circuit.
-    pub(super) fn marking(&self) -> Vec<String> {
-        let Some(machine) = self.machine else { return Vec::new() };
+    pub(super) fn markings(&self) -> Vec<view::Marking> {
+        let all = self.machines.gathered(|machine| vec![self.marking(machine)]);
+        all.into_iter()
+            .filter(|(groups, _)| !groups.is_empty())
+            .map(|(groups, on)| view::Marking { on, groups })
+            .collect()
+    }
+
+    fn marking(&self, machine: &MachineHydraulics) -> Vec<String> {
         let marking = &machine.crossings(self.place.guide).marking_where_it_matters;
         let mut groups: BTreeMap<usize, Vec<&str>> = BTreeMap::new();
         for hose in &self.circuit.hoses {
             if let Some(colour) = marking.of.get(hose.id.value.as_str()) {
-                groups.entry(*colour).or_default().push(&hose.mark);
+                let marks = groups.entry(*colour).or_default();
+                if !marks.contains(&hose.mark.as_str()) {
+                    marks.push(&hose.mark);
+                }
             }
         }
         groups.into_values().map(|marks| marks.join(", ")).collect()
     }
+}
+
+impl<'g> Group<'g> {
+    fn add(&mut self, pair: Pair<'g>, machine: usize) {
+        let same = |known: &Pair<'_>| known.hoses == pair.hoses && known.at == pair.at && known.watched == pair.watched;
+        match self.pairs.iter_mut().find(|(known, _)| same(known)) {
+            Some((_, on)) => {
+                on.insert(machine);
+            }
+            None => self.pairs.push((pair, Few::from([machine]))),
+        }
+    }
+}
+
+/// Pairs that differ only in where they are crossed, as one.
+fn joined(all: impl Iterator<Item = view::Pair>) -> Vec<view::Pair> {
+    let mut pairs: Vec<view::Pair> = Vec::new();
+    for pair in all {
+        let same =
+            |known: &&mut view::Pair| known.hoses == pair.hoses && known.instead == pair.instead && known.on == pair.on;
+        match pairs.iter_mut().find(same) {
+            Some(known) => known.at = format!("{}; {}", known.at, pair.at),
+            None => pairs.push(pair),
+        }
+    }
+    pairs
 }
 
 fn hoses(crossing: &Crossing) -> [&str; 2] {

@@ -1,9 +1,9 @@
 //! The circuit drawn for each direction of each pump, and the same facts as a table.
 
+use super::on_machines::OnMachines;
 use crate::model::quantity::{Exact, Quantity, plain};
-use crate::model::{Circuit, Head, Id, Kind, PartKind, PassageKind};
-use crate::reason::hydraulics::{ActuatorDoes, ActuatorFacts, Operation, OperationFacts, Way};
-use crate::reason::{Machine, machines_of};
+use crate::model::{Circuit, Id, Kind, PartKind, PassageKind};
+use crate::reason::hydraulics::{ActuatorDoes, ActuatorFacts, MachineHydraulics, Operation, OperationFacts, Way};
 use crate::render::drawings::circuit::{Drawing, Stands, Words};
 use crate::render::markdown::escaped;
 use crate::render::place::Place;
@@ -14,13 +14,11 @@ use crate::render::views::pieces::Figure;
 pub(super) struct Figures<'g> {
     place: Place<'g>,
     circuit: &'g Circuit,
-    machines: Vec<Machine>,
 }
 
 impl<'g> Figures<'g> {
     pub(super) fn of(place: Place<'g>, circuit: &'g Circuit) -> Self {
-        let head: &Head = &circuit.head;
-        Self { place, circuit, machines: machines_of(place.guide, head) }
+        Self { place, circuit }
     }
 
     /// Every direction of every pump of the circuit, with what it is called.
@@ -39,30 +37,45 @@ impl<'g> Figures<'g> {
         all
     }
 
-    fn facts(&self, machine: &Machine, operation: &Operation) -> Option<&'g OperationFacts> {
-        self.place.facts.hydraulics.on(machine)?.operation(operation)
-    }
-
-    /// The drawing, one figure a direction; drawn from the first machine the circuit is for.
+    /// The drawing, one figure a direction; several where machines differ in it.
     pub(super) fn drawing(&self) -> Option<view::Drawing> {
         let drawing = Drawing::of(self.circuit)?;
-        let machine = self.machines.first()?;
         let place = self.place;
         let part = |id: &str| place.link(Kind::Part, id).text;
         let kind = |id: &str| place.guide.parts.find(id).map(|part| part.kind.value);
         let does = |does: ActuatorDoes| place.word(does_word(does));
         let letters = ["letter_pressure", "letter_return", "letter_shut"].map(|key| place.word(key));
         let words = Words { part: &part, kind: &kind as &dyn Fn(&str) -> Option<PartKind>, does: &does, letters };
-        let figure = |(at, (operation, name)): (usize, &(Operation, String))| {
-            let facts = self.facts(machine, operation)?;
-            let says = self.says(&drawing, facts);
-            let title = format!("{name}. {says} {}", self.motions_in_words(facts));
-            let svg_html = drawing.figure(&format!("direction-{at}"), &title, facts, &words);
-            Some(view::Direction { name: name.clone(), figure: Figure { svg_html, caption_html: escaped(&says) } })
+        let on = OnMachines::of(place, self.circuit);
+        let of_direction = |(at, (operation, name)): (usize, (Operation, String))| {
+            let figure = |machine: &'g MachineHydraulics| {
+                let figure = |facts| self.figure(&drawing, &words, facts, &format!("direction-{at}"), &name);
+                machine.operation(&operation).map(figure).into_iter().collect()
+            };
+            let several = on.gathered(figure).into_iter().enumerate();
+            let several = several.map(|(nth, ((svg, says), on))| {
+                // An id stands once on a page.
+                let own = |svg: String| svg.replace(&format!("direction-{at}"), &format!("direction-{at}-{nth}"));
+                let svg_html = if nth == 0 { svg } else { own(svg) };
+                view::Direction { name: name.clone(), on, figure: Figure { svg_html, caption_html: escaped(&says) } }
+            });
+            several.collect::<Vec<_>>()
         };
-        let directions = self.directions();
-        let figures = directions.iter().enumerate().filter_map(figure).collect();
+        let figures = self.directions().into_iter().enumerate().flat_map(of_direction).collect();
         Some(view::Drawing { base_html: drawing.base(&words), key_says: place.word("circuit_key"), figures })
+    }
+
+    fn figure(
+        &self,
+        drawing: &Drawing<'_>,
+        words: &Words<'_>,
+        facts: &OperationFacts,
+        id: &str,
+        name: &str,
+    ) -> (String, String) {
+        let says = self.says(drawing, facts);
+        let title = format!("{name}. {says} {}", self.motions_in_words(facts));
+        (drawing.figure(id, &title, facts, words), says)
     }
 
     /// What stands in the hoses, in words.
@@ -86,40 +99,25 @@ impl<'g> Figures<'g> {
 
     /// What every actuator does in every direction.
     pub(super) fn motions(&self) -> Vec<view::Motion> {
+        let on = OnMachines::of(self.place, self.circuit);
         let mut rows = Vec::new();
         for (operation, direction) in self.directions() {
             for actuator in &self.circuit.actuators {
-                let texts: Vec<String> = self
-                    .machines
-                    .iter()
-                    .filter_map(|machine| {
-                        let facts = self.facts(machine, &operation)?.actuators.get(actuator.id.value.as_str())?;
-                        Some(self.motion(actuator, facts))
-                    })
-                    .collect();
-                let Some(first) = texts.first() else { continue };
-                let does = if texts.iter().all(|text| text == first) { first.clone() } else { self.by_machine(&texts) };
-                rows.push(view::Motion {
-                    direction: direction.clone(),
-                    actuator: self.place.part(&actuator.part),
-                    does,
+                let said = on.gathered(|machine| {
+                    let known = |facts: &OperationFacts| facts.actuators.get(actuator.id.value.as_str()).cloned();
+                    let facts = machine.operation(&operation).and_then(known);
+                    facts.iter().map(|facts| self.motion(actuator, facts)).collect()
                 });
+                let labelled =
+                    |(does, on): (String, String)| if on.is_empty() { does } else { format!("{on}: {does}") };
+                let does: Vec<String> = said.into_iter().map(labelled).collect();
+                if !does.is_empty() {
+                    let (direction, actuator) = (direction.clone(), self.place.part(&actuator.part));
+                    rows.push(view::Motion { direction, actuator, does: does.join("; ") });
+                }
             }
         }
         rows
-    }
-
-    fn by_machine(&self, texts: &[String]) -> String {
-        let name = |machine: &Machine| {
-            let variant = machine.as_ref().and_then(|variant| self.place.guide.variants.get(variant));
-            variant.map_or(String::new(), |variant| variant.name.value.clone())
-        };
-        self.machines
-            .iter()
-            .zip(texts)
-            .map(|(machine, text)| format!("{}: {text}", name(machine)))
-            .collect::<Vec<_>>()
-            .join("; ")
     }
 
     fn motion(&self, actuator: &crate::model::Actuator, facts: &ActuatorFacts) -> String {

@@ -2,17 +2,25 @@
 
 use std::collections::BTreeSet;
 
+use super::on_machines::OnMachines;
 use crate::model::{Circuit, Id, Kind, Part};
 use crate::reason::hydraulics::{Stall, StallFacts, stalls};
-use crate::reason::machines_of;
 use crate::render::place::Place;
 use crate::render::views::hoses as view;
 
-/// What is seen, and every suspect once with the complaints that cover it.
+/// What is seen on any machine, and every suspect once with the complaints that cover it.
 pub(super) fn rows(place: Place<'_>, circuit: &Circuit) -> (Vec<view::Stall>, Vec<view::Suspect>) {
-    let machine = machines_of(place.guide, &circuit.head).into_iter().next();
-    let facts = machine.and_then(|machine| place.facts.hydraulics.on(&machine));
-    let found = facts.map(|facts| stalls(place.guide, circuit, facts)).unwrap_or_default();
+    let on = OnMachines::of(place, circuit);
+    let mut found: Vec<StallFacts> = Vec::new();
+    for stall in on.all.iter().flat_map(|machine| stalls(place.guide, circuit, machine)) {
+        match found.iter_mut().find(|known| known.stall == stall.stall && known.actuator == stall.actuator) {
+            Some(known) => {
+                let new: Vec<_> = stall.suspects.into_iter().filter(|part| !known.suspects.contains(part)).collect();
+                known.suspects.extend(new);
+            }
+            None => found.push(stall),
+        }
+    }
     let parts: BTreeSet<&Id<Part>> = found.iter().flat_map(|stall| &stall.suspects).collect();
     let suspect = |part: &Id<Part>| view::Suspect {
         part: place.link(Kind::Part, part.as_str()),

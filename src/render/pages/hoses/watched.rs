@@ -1,0 +1,213 @@
+//! What somebody sees who watches the machine with two hoses crossed, one direction of a pump after the other.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::model::{Actuator, Id, Motion};
+use crate::reason::hydraulics::crossings::{Change, Crossing, Difference, Seen};
+use crate::reason::hydraulics::{ActuatorDoes, MachineHydraulics, Operation};
+use crate::render::place::Place;
+use crate::render::views::hoses as view;
+
+/// What one actuator is seen to do, the dangers first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Sight {
+    ByLoad(Motion),
+    Creeps,
+    Unheld,
+    WrongWay(Motion),
+    Unbidden(Motion),
+    FastAndWeak(Motion),
+    Stuck,
+    Weak,
+    Still,
+    Faster(Motion),
+    Slower(Motion),
+}
+
+impl Sight {
+    fn of(change: &Change, standing: bool) -> Option<Self> {
+        let (was, is) = (change.plain.moves(), change.crossed.moves());
+        let by_load = change.crossed.does.motion().is_none() && change.plain.load_moves.is_none();
+        if let Some(is) = is.filter(|_| by_load) {
+            return Some(Self::ByLoad(is));
+        }
+        if standing {
+            let loose = change.crossed.does == ActuatorDoes::Floats && change.plain.does != ActuatorDoes::Floats;
+            return if change.crossed.creeps { Some(Self::Creeps) } else { loose.then_some(Self::Unheld) };
+        }
+        match (was, is) {
+            (Some(was), Some(is)) if was != is => Some(Self::WrongWay(is)),
+            (None, Some(is)) => Some(Self::Unbidden(is)),
+            (Some(_), Some(is)) if change.crossed.does == ActuatorDoes::Regenerates => Some(Self::FastAndWeak(is)),
+            (Some(_), Some(is)) if change.crossed.speed > change.plain.speed => Some(Self::Faster(is)),
+            (Some(_), Some(is)) => (change.crossed.speed < change.plain.speed).then_some(Self::Slower(is)),
+            (Some(_), None) => Some(match change.crossed.does {
+                ActuatorDoes::Locked => Self::Stuck,
+                ActuatorDoes::Stalls => Self::Weak,
+                ActuatorDoes::Floats => Self::Unheld,
+                _ => Self::Still,
+            }),
+            (None, None) => None,
+        }
+    }
+
+    fn motion(self) -> Option<Motion> {
+        match self {
+            Self::ByLoad(motion) | Self::WrongWay(motion) | Self::Unbidden(motion) => Some(motion),
+            Self::FastAndWeak(motion) | Self::Faster(motion) | Self::Slower(motion) => Some(motion),
+            Self::Creeps | Self::Unheld | Self::Stuck | Self::Weak | Self::Still => None,
+        }
+    }
+
+    fn is_danger(self) -> bool {
+        matches!(self, Self::ByLoad(_) | Self::Creeps | Self::Unheld)
+    }
+
+    fn is_speed(self) -> bool {
+        matches!(self, Self::Faster(_) | Self::Slower(_))
+    }
+
+    fn word(self) -> &'static str {
+        match self {
+            Self::ByLoad(_) => "sight_by_load",
+            Self::Creeps => "sight_creeps",
+            Self::Unheld => "sight_unheld",
+            Self::WrongWay(_) => "sight_wrong_way",
+            Self::Unbidden(_) => "sight_unbidden",
+            Self::FastAndWeak(_) => "sight_fast_and_weak",
+            Self::Stuck => "sight_stuck",
+            Self::Weak => "sight_weak",
+            Self::Still => "sight_still",
+            Self::Faster(_) => "sight_faster",
+            Self::Slower(_) => "sight_slower",
+        }
+    }
+}
+
+/// One direction: what is seen of the whole, and of each actuator.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Scene {
+    operation: Operation,
+    whole: Vec<Seen>,
+    sights: BTreeMap<Id<Actuator>, Sight>,
+}
+
+/// All directions that differ. Two crossings with one likeness differ only in which actuators they are about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Watched {
+    scenes: Vec<Scene>,
+    likeness: (Vec<(Operation, Vec<Seen>)>, Vec<Likeness>),
+    by_likeness: BTreeMap<Likeness, BTreeSet<Id<Actuator>>>,
+}
+
+/// What one actuator is seen to do in the scenes, by their number.
+type Likeness = Vec<(usize, Sight)>;
+
+impl Watched {
+    pub(super) fn of(machine: &MachineHydraulics, crossing: &Crossing) -> Self {
+        let scenes: Vec<Scene> = crossing.differences.iter().filter_map(|it| scene(machine, it)).collect();
+        let mut profiles: BTreeMap<Id<Actuator>, Likeness> = BTreeMap::new();
+        for (at, scene) in scenes.iter().enumerate() {
+            for (actuator, sight) in &scene.sights {
+                profiles.entry(actuator.clone()).or_default().push((at, *sight));
+            }
+        }
+        let mut alike: Vec<Likeness> = profiles.values().cloned().collect();
+        alike.sort();
+        let wholes = scenes.iter().map(|scene| (scene.operation.clone(), scene.whole.clone())).collect();
+        let mut by_likeness: BTreeMap<Likeness, BTreeSet<Id<Actuator>>> = BTreeMap::new();
+        for (actuator, profile) in profiles {
+            by_likeness.entry(profile).or_default().insert(actuator);
+        }
+        Self { scenes, likeness: (wholes, alike), by_likeness }
+    }
+
+    /// True where the other looks the same but for which actuators it is about.
+    pub(super) fn is_like(&self, other: &Self) -> bool {
+        self.likeness == other.likeness
+    }
+
+    /// Which actuators take the places of which of the other, that is like this.
+    pub(super) fn instead_of<'a>(&'a self, other: &'a Self) -> Vec<(&'a Id<Actuator>, &'a Id<Actuator>)> {
+        let both = self.by_likeness.values().zip(other.by_likeness.values());
+        both.flat_map(|(ours, theirs)| ours.difference(theirs).zip(theirs.difference(ours))).collect()
+    }
+
+    /// The scenes in words, directions in which the same is seen together, those with dangers first.
+    pub(super) fn worded(&self, place: &Place<'_>, direction: &dyn Fn(&Operation) -> String) -> Vec<view::Scene> {
+        let mut worded: Vec<view::Scene> = Vec::new();
+        for scene in &self.scenes {
+            let (dangers, others) = sentences(place, scene);
+            let when = direction(&scene.operation);
+            match worded.iter_mut().find(|known| known.dangers == dangers && known.others == others) {
+                Some(known) => known.when = format!("{}, {when}", known.when),
+                None => worded.push(view::Scene { when, dangers, others }),
+            }
+        }
+        worded.sort_by_key(|scene| scene.dangers.is_empty());
+        worded
+    }
+}
+
+fn scene(machine: &MachineHydraulics, difference: &Difference) -> Option<Scene> {
+    let standing = difference.operation == Operation::Standing;
+    let sights = difference.actuators.iter();
+    let mut sights: BTreeMap<_, _> =
+        sights.filter_map(|(id, change)| Some((id.clone(), Sight::of(change, standing)?))).collect();
+    // How fast the others go tells nothing once one does something else.
+    if sights.values().any(|sight| !sight.is_speed()) {
+        sights.retain(|_, sight| !sight.is_speed());
+    }
+    let of_all =
+        [Seen::PressureAtReservoir, Seen::NothingLimits, Seen::HandPumpDead, Seen::NothingMoves, Seen::FluidAstray];
+    let mut whole: Vec<Seen> = of_all.into_iter().filter(|seen| difference.seen.contains(seen)).collect();
+    let plain = machine.operation(&difference.operation)?;
+    let moved = plain.actuators.values().filter(|one| one.moves().is_some()).count();
+    let stopped = |sights: &BTreeMap<Id<Actuator>, Sight>| {
+        sights.values().filter(|sight| matches!(sight, Sight::Stuck | Sight::Weak | Sight::Still)).count()
+    };
+    if moved > 0 && stopped(&sights) == moved {
+        if !whole.iter().any(|seen| matches!(seen, Seen::HandPumpDead | Seen::NothingMoves)) {
+            whole.push(Seen::OneSideOnly);
+        }
+        sights.retain(|_, sight| !matches!(sight, Sight::Stuck | Sight::Weak | Sight::Still));
+    }
+    (!whole.is_empty() || !sights.is_empty()).then(|| Scene { operation: difference.operation.clone(), whole, sights })
+}
+
+/// Dangers, and what else is seen.
+fn sentences(place: &Place<'_>, scene: &Scene) -> (Vec<String>, Vec<String>) {
+    let (mut dangers, mut others) = (Vec::new(), Vec::new());
+    for seen in &scene.whole {
+        match seen {
+            Seen::PressureAtReservoir => dangers.push(place.word("sight_pressure_at_reservoir")),
+            Seen::NothingLimits => dangers.push(place.word("sight_nothing_limits")),
+            Seen::HandPumpDead => others.push(place.word("sight_hand_pump_dead")),
+            Seen::NothingMoves => others.push(place.word("sight_nothing_moves")),
+            Seen::FluidAstray => others.push(place.word("sight_fluid_astray")),
+            _ => others.push(place.word("sight_nothing_that_should")),
+        }
+    }
+    let mut groups: BTreeMap<Sight, Vec<String>> = BTreeMap::new();
+    for (actuator, sight) in &scene.sights {
+        groups.entry(*sight).or_default().push(said(place, actuator, sight.motion()));
+    }
+    for (sight, said) in groups {
+        let sentence = place.said(sight.word(), &[("who", said.join("; "))]);
+        if sight.is_danger() { dangers.push(sentence) } else { others.push(sentence) }
+    }
+    (dangers, others)
+}
+
+/// An actuator by its name, or what it looks like when it moves, as the writer says it.
+fn said(place: &Place<'_>, id: &Id<Actuator>, motion: Option<Motion>) -> String {
+    let all = place.guide.circuits.iter().flat_map(|circuit| &circuit.actuators);
+    let Some(actuator) = all.into_iter().find(|it| it.id.value == id.as_str()) else { return id.to_string() };
+    let name = &actuator.name.value;
+    let (says, word) = match motion {
+        None => return name.clone(),
+        Some(Motion::Extends) => (&actuator.extends_says, "does_extends"),
+        Some(Motion::Retracts) => (&actuator.retracts_says, "does_retracts"),
+    };
+    says.as_ref().map_or_else(|| format!("{name} {}", place.word(word)), |says| says.value.clone())
+}
