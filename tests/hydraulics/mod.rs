@@ -90,3 +90,24 @@ fn every_mistake_is_found_at_its_line() {
     assert!(MISTAKES.len() >= 20);
     assert!(missed.is_empty(), "{}", missed.join("\n"));
 }
+
+/// A part that no fault covers is told as long as what is missing elsewhere cannot be about its circuit.
+#[test]
+fn only_what_may_be_about_a_circuit_silences_its_suspects() {
+    let told = |fault: &str| {
+        let mut files = demo();
+        let mut change = |path: &str, find: &str, put: &str| {
+            let text = String::from_utf8(files[path].clone()).unwrap();
+            assert!(text.contains(find), "{path} holds no {find}");
+            files.insert(path.to_owned(), text.replacen(find, put, 1).into_bytes());
+        };
+        change("hoses/canopy.toml", "reservoir = \"canopy-reservoir\"", "reservoir = \"spare-reservoir\"");
+        let spare =
+            "[[part]]\nid = \"spare-reservoir\"\nname = \"Spare\"\nkind = \"reservoir\"\nlocation = \"Bay\"\n\n";
+        change("parts/canopy-circuit.toml", "[[part]]", &format!("{spare}[[part]]"));
+        change(fault, "\nrepair = \"", "\nrepair = \"not-written-");
+        findings(files).into_iter().filter(|(rule, ..)| rule == "suspect-without-fault").count()
+    };
+    assert_eq!(told("faults/one-leg-stays-up.toml"), 1);
+    assert_eq!(told("faults/canopy-slow.toml"), 0);
+}

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::inspect::{Rule, Subject};
-use crate::model::{Circuit, Id, Kind, Part};
+use crate::model::{Circuit, Id, Kind, LinkSite, Part};
 use crate::reason::hydraulics::stalls;
 use crate::report::{Finding, Level, RuleInfo};
 use crate::text::Span;
@@ -37,19 +37,14 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 }
 
 /// True where something about this circuit may cover what seems uncovered: a repair that is not there, or a fault or
-/// procedure that could not be read whole. One that names no part at all may be about any circuit.
+/// procedure that could not be read whole. A file that names no part at all may be about any circuit.
 fn cannot_be_known(subject: &Subject<'_>, places: &BTreeMap<&Id<Part>, Span>) -> bool {
     let about_it = |record: &Span| {
-        let named =
-            subject.guide.index.links.iter().filter(|link| link.to.kind == Kind::Part && is_in(*record, link.span));
-        let mut named = named.peekable();
+        let in_file = |link: &&LinkSite| link.to.kind == Kind::Part && link.span.file == record.file;
+        let mut named = subject.guide.index.links.iter().filter(in_file).peekable();
         named.peek().is_none() || named.any(|link| places.contains_key(&Id::new(link.to.id.as_str())))
     };
     subject.facts.coverage.may_cover(&places.keys().copied().collect()) || subject.half_read.iter().any(about_it)
-}
-
-fn is_in(record: Span, span: Span) -> bool {
-    record.file == span.file && record.start <= span.start && span.end <= record.end
 }
 
 /// The parts of a circuit, each with the place where it is named first.
