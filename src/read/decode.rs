@@ -31,6 +31,8 @@ pub(super) fn decode(bytes: Vec<u8>) -> Decoded {
     match String::from_utf8(bytes) {
         Ok(text) => {
             let text = text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text);
+            // Line ends of old systems: as many bytes as ours.
+            let text = if text.contains('\n') { text } else { text.replace('\r', "\n") };
             let trouble = trouble_in(&text);
             match trouble {
                 Some((at, NotText::Binary)) => Decoded { text: text.get(..at).unwrap_or("").to_owned(), trouble },

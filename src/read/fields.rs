@@ -237,8 +237,11 @@ impl<'t> Record<'t, '_> {
             self.wrong_type(key, value, &wanted);
             return None;
         };
-        if let Some(letter) = text.chars().find(|letter| is_unprintable(*letter)) {
-            let wrong = format!("`{key}` holds the character U+{:04X}, which no page can show.", u32::from(letter));
+        // One that stands in the file as it is has been told for the file.
+        let raw = self.text.get(value.span()).unwrap_or("");
+        if let Some(letter) = text.chars().find(|letter| is_unprintable(*letter) && !raw.contains(*letter)) {
+            let wrong =
+                format!("`{key}` holds the character U+{:04X}, which has no place on a page.", u32::from(letter));
             self.complain(Finding::new("wrong-type", span, wrong, "Take the character out."));
             return None;
         }
@@ -256,10 +259,12 @@ fn is_date(text: &str) -> bool {
     text.len() == "2026-05-01".len() && text.parse::<Date>().is_ok()
 }
 
-/// Control characters but for tab and line break, and those that Unicode keeps for no character: HTML forbids them.
+/// Control characters but for tab and line break, and those that Unicode keeps for no character: HTML forbids them. And
+/// the two that turn what follows round against its own direction: text would read otherwise than it is written.
 pub(super) fn is_unprintable(letter: char) -> bool {
     let kept = matches!(letter, '\u{fdd0}'..='\u{fdef}') || u32::from(letter) & 0xfffe == 0xfffe;
-    kept || letter.is_control() && !matches!(letter, '\n' | '\r' | '\t')
+    let turns = matches!(letter, '\u{202d}' | '\u{202e}');
+    kept || turns || letter.is_control() && !matches!(letter, '\n' | '\r' | '\t')
 }
 
 fn choice_list<T>(choices: &[(&'static str, T)]) -> String {

@@ -14,6 +14,7 @@ mod links;
 mod merge;
 mod note;
 mod pictures;
+mod pixels;
 pub(crate) mod prose;
 mod record;
 mod results;
@@ -129,6 +130,10 @@ impl Intake<'_> {
         if let Some(trouble) = path.to_ascii_lowercase().ends_with(".svg").then(|| pictures::svg(bytes)).flatten() {
             let file = self.draft.sources.add(path, String::from_utf8_lossy(bytes));
             self.draft.findings.push(trouble.finding(file));
+        }
+        if let Some(trouble) = pixels::trouble(path, bytes) {
+            let file = self.draft.sources.add(path, "");
+            self.draft.findings.push(pixels::finding(file, trouble));
         }
     }
 

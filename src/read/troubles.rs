@@ -98,7 +98,7 @@ pub(super) fn not_text(span: Span, what: NotText) -> Finding {
             ("A letter was lost here when the file was saved.".to_owned(), "Write the letter again and save as UTF-8.")
         }
         NotText::Character(letter) => {
-            let wrong = format!("The character U+{:04X} stands here, which no page can show.", u32::from(letter));
+            let wrong = format!("The character U+{:04X} stands here, which has no place on a page.", u32::from(letter));
             (wrong, "Take the character out.")
         }
     };

@@ -41,6 +41,10 @@ fn files_that_are_not_text_are_one_finding_each() {
 #[test]
 fn line_ends_and_marks_of_other_systems_are_read() {
     for path in ["guide.toml", "faults/table-slow.toml", "notes/how-it-lifts.md", "results/2026.csv"] {
+        let text = Folder::base().text(path).replace('\n', "\r");
+        Folder::base().with(path, text).inspect().finds(&[]);
+    }
+    for path in ["guide.toml", "faults/table-slow.toml", "notes/how-it-lifts.md", "results/2026.csv"] {
         let text = Folder::base().text(path).replace('\n', "\r\n");
         Folder::base().with(path, format!("\u{feff}{text}")).inspect().finds(&[]);
     }
@@ -73,6 +77,16 @@ fn links_to_outside_are_not_followed() {
     symlink(outside.dir.path(), folder.dir.path().join("notes/more")).unwrap();
     symlink("table.svg", folder.dir.path().join("media/inside.svg")).unwrap();
     folder.inspect().finds(&["media/secret.svg · unreadable-file", "notes/more · unreadable-file"]);
+}
+
+#[cfg(unix)]
+#[test]
+fn links_in_circles_are_told() {
+    use std::os::unix::fs::symlink;
+    let folder = Folder::base();
+    symlink("..", folder.dir.path().join("parts/round")).unwrap();
+    symlink("self.toml", folder.dir.path().join("parts/self.toml")).unwrap();
+    folder.inspect().finds(&["parts/round · unreadable-file", "parts/self.toml · unreadable-file"]);
 }
 
 #[test]

@@ -143,4 +143,21 @@ pub(super) const MISTAKES: &[Planted] = &[
         "sentence-too-long",
         "Unplug",
     ),
+    m("sizes", "hoses/floor.toml", r#"length = "610 mm""#, r#"length = "610 m""#, "size-out-of-scale", "\"610 m\""),
+    m(
+        "sizes",
+        "hoses/floor.toml",
+        r#"bore = { value = "32 mm""#,
+        r#"bore = { value = "32 m""#,
+        "size-out-of-scale",
+        "\"32 m\"",
+    ),
+    m(
+        "sizes",
+        "hoses/floor.toml",
+        "extends_says = \"Leg 2 comes down\"\nretracts_says = \"Leg 2 goes up\"",
+        "extends_says = \"Leg 2 goes up\"\nretracts_says = \"Leg 2 comes down\"",
+        "travel-told-the-wrong-way",
+        "\"Leg 2 goes up\"",
+    ),
 ];

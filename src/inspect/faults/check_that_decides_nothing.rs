@@ -46,7 +46,9 @@ fn undecided(check: &Check) -> Finding {
 fn check_words(check: &Check, found: &mut Vec<Finding>) {
     let mut seen = BTreeSet::new();
     for answer in &check.answers {
-        if !seen.insert(answer.says.value.trim().to_lowercase()) {
+        let words = answer.says.value.to_lowercase();
+        let words: Vec<&str> = words.trim_end_matches(['.', '!', ' ']).split_whitespace().collect();
+        if !seen.insert(words.join(" ")) {
             let wrong = format!("Two answers of the check `{}` read \"{}\".", check.id.value, answer.says.value);
             let remedy = "Say in each answer what is seen or measured, so that only one of them can be true.";
             found.push(Finding::new(NAME, answer.says.span, wrong, remedy));

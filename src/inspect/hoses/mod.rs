@@ -20,6 +20,7 @@ mod port_used_twice;
 mod port_without_hose;
 mod port_without_hose_mark;
 mod sides_disagree;
+mod table_without_hose_marks;
 mod tables_disagree;
 
 use super::Rule;
@@ -47,4 +48,5 @@ pub(super) static RULES: &[&Rule] = &[
     &port_without_hose_mark::RULE,
     &hose_without_part::RULE,
     &hose_part_of_another_circuit::RULE,
+    &table_without_hose_marks::RULE,
 ];

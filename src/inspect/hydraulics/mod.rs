@@ -8,7 +8,9 @@ mod passage_cannot_work;
 mod pressure_without_relief;
 mod rod_fills_bore;
 mod rows;
+mod size_out_of_scale;
 mod suspect_without_fault;
+mod travel_told_the_wrong_way;
 
 use super::Rule;
 
@@ -22,4 +24,6 @@ pub(super) static RULES: &[&Rule] = &[
     &passage_cannot_work::RULE,
     &crossing_does_not_fit::RULE,
     &suspect_without_fault::RULE,
+    &size_out_of_scale::RULE,
+    &travel_told_the_wrong_way::RULE,
 ];

@@ -2,6 +2,7 @@
 
 mod applies_to_nothing;
 mod bulletin_not_applied;
+mod date_out_of_order;
 mod missing_picture;
 mod picture_without_description;
 mod serials_overlap;
@@ -54,4 +55,5 @@ pub(super) static RULES: &[&Rule] = &[
     &bulletin_not_applied::RULE,
     &serials_overlap::RULE,
     &two_pages_same_title::RULE,
+    &date_out_of_order::RULE,
 ];
