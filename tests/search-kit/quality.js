@@ -53,8 +53,9 @@ function judge(questions) {
     table(`Judged questions, ${held ? "held-out" : "tuning"} half (${half.length}): first place in %`, [...groups, "all"],
       engines.map((engine) => [engine.name, ...groups.map((g) => percent(score(engine.query, half.filter((q) => q.group === g)).first)), percent(score(engine.query, half).first)]));
     const ours = (list) => score(engines[0].query, list).first;
-    bar("judged questions in first place", ours(half), 0.9);
-    for (const g of ["code", "negated"]) if (groups.includes(g)) bar(`group ${g} in first place`, ours(half.filter((q) => q.group === g)), 1);
+    const which = held ? ", held out," : "";
+    bar(`judged questions${which} in first place`, ours(half), 0.9);
+    for (const g of ["code", "negated"]) if (groups.includes(g)) bar(`group ${g}${which} in first place`, ours(half.filter((q) => q.group === g)), 1);
     if (flags.includes("--list")) half.filter((q) => ours([q]) < 1).forEach((q) => console.log(`  not first: ${q.group}: ${q.query} -> ${q.pages}; got ${ask(q.query).results.slice(0, 3).map((r) => r.url)}`));
   }
 }
