@@ -16,7 +16,7 @@ use super::paper::{MILLIMETRE, Paper, letters, print_to};
 
 /// Width and height in millimetres of the cards that a guide may declare: A6 after ISO 216 (from memory), 3 by 5
 /// inches, and A4 on its side (both faces on one page, to be folded); how many pages; how far text stays from the edge.
-const CARDS: [(&str, f64, f64, usize, f64); 3] =
+pub(super) const CARDS: [(&str, f64, f64, usize, f64); 3] =
     [("a6", 105.0, 148.0, 2, 4.5), ("3x5", 76.2, 127.0, 2, 3.5), ("folded-a4", 297.0, 210.0, 1, 8.5)];
 
 /// Smallest type in points.
@@ -50,8 +50,17 @@ fn assert_is_card(site: &Site, size: &str, pdf: &Path) -> Paper {
     paper
 }
 
-/// Every letter has the card's own type and is large enough, as pdftohtml and pdffonts of Poppler tell.
+/// Every letter has the card's own type and is large enough, as pdffonts and pdftohtml of Poppler tell.
 fn assert_readable(pdf: &Path) {
+    assert_type_is_large(pdf);
+    let fonts = poppler("pdffonts", &[], pdf);
+    let foreign: Vec<String> =
+        fonts.lines().skip(2).filter(|line| !line.contains("BayleafCard")).map(str::to_owned).collect();
+    assert_none("type that is not the card's own", &foreign);
+}
+
+/// No letter is smaller than may be.
+pub(super) fn assert_type_is_large(pdf: &Path) {
     const TIMES: f64 = 3.0;
     let xml = poppler("pdftohtml", &["-xml", "-i", "-stdout", "-zoom", "3"], pdf);
     let sizes: Vec<f64> = xml
@@ -62,13 +71,9 @@ fn assert_readable(pdf: &Path) {
     let small: Vec<String> = sizes.iter().filter(|size| **size < SMALLEST - 0.06).map(ToString::to_string).collect();
     assert!(!sizes.is_empty());
     assert_none("type that is too small", &small);
-    let fonts = poppler("pdffonts", &[], pdf);
-    let foreign: Vec<String> =
-        fonts.lines().skip(2).filter(|line| !line.contains("BayleafCard")).map(str::to_owned).collect();
-    assert_none("type that is not the card's own", &foreign);
 }
 
-fn poppler(program: &str, before: &[&str], pdf: &Path) -> String {
+pub(super) fn poppler(program: &str, before: &[&str], pdf: &Path) -> String {
     let output = Command::new(program).args(before).arg(pdf).output();
     let output = output.unwrap_or_else(|_| panic!("{program} could not be started; on Debian it is in poppler-utils"));
     assert!(output.status.success(), "{}", text(&output.stderr));

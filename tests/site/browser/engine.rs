@@ -44,17 +44,17 @@ impl Engine {
                     "--disable-background-networking", "--force-device-scale-factor=1", "--window-size=1280,900",
                 ] },
                 "goog:loggingPrefs": { "browser": "ALL", "performance": "ALL" },
-                "timeouts": { "script": 120_000 },
+                "timeouts": { "script": 900_000 },
             }),
             Self::Firefox => json!({
                 "browserName": "firefox",
                 "moz:firefoxOptions": { "args": ["-headless"], "prefs": { "ui.useOverlayScrollbars": 1, "ui.prefersReducedMotion": 1 } },
-                "timeouts": { "script": 120_000 },
+                "timeouts": { "script": 900_000 },
             }),
             Self::WebKit => json!({
                 "browserName": "MiniBrowser",
                 "webkitgtk:browserOptions": { "binary": mini_browser(), "args": mini_browser_arguments(looks) },
-                "timeouts": { "script": 120_000 },
+                "timeouts": { "script": 900_000 },
             }),
         }
     }

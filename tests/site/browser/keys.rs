@@ -1,7 +1,5 @@
 //! The guide by keyboard alone.
 
-use std::time::Duration;
-
 use fantoccini::key::Key;
 use fantoccini::{
     Locator,
@@ -44,20 +42,28 @@ pub async fn press(browser: &Browser, key: Key) -> Outcome<()> {
 
 /// What has the focus, once the page has scrolled to it.
 async fn settled(browser: &Browser) -> Outcome<Value> {
-    let mut stop = browser.run(FOCUSED, Vec::new()).await?;
-    for _ in 0..50 {
-        if stop[1] == "" {
-            break;
-        }
-        tokio::time::sleep(Duration::from_millis(20)).await;
+    let mut stop = Value::Null;
+    let in_sight = async |browser: &Browser| {
         stop = browser.run(FOCUSED, Vec::new()).await?;
-    }
+        Ok(stop[1] == "")
+    };
+    browser.until(in_sight).await?;
     Ok(stop)
 }
 
 async fn every_control_is_reached_and_shows_it(browser: &mut Browser) -> Outcome<Vec<String>> {
     let mut wrong = Vec::new();
-    for page in ["index.html", "faults/canopy-slow.html", "procedures/replace-canopy-pump.html", "about.html"] {
+    let pages = [
+        "index.html",
+        "faults/canopy-slow.html",
+        "procedures/replace-canopy-pump.html",
+        "quotes/canopy-slow.html",
+        "readings/battery-rest-voltage.html",
+        "records.html",
+        "card.html",
+        "about.html",
+    ];
+    for page in pages {
         browser.open(page).await?;
         let controls = browser.run(CONTROLS, Vec::new()).await?.as_u64().unwrap();
         let mut reached = 0;

@@ -17,7 +17,7 @@ pub const STORIES: &[Story] = &[
 const WIDTHS: [u32; 3] = [320, 768, 1280];
 
 /// What sticks out of the page, or nothing.
-const STICKS_OUT: &str = "
+pub const STICKS_OUT: &str = "
     const root = document.documentElement;
     if (root.scrollWidth <= root.clientWidth) return '';
     const out = [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > root.clientWidth + 1);

@@ -14,7 +14,7 @@ use crate::site::content::{guide_table, string};
 use crate::site::page::Page;
 use crate::site::{DEMO, Site, assert_none};
 
-use super::{address, browse};
+use super::{Browser, Outcome, address, browse};
 
 /// Points of 1/72 inch in a millimetre.
 pub(super) const MILLIMETRE: f64 = 72.0 / 25.4;
@@ -46,16 +46,33 @@ fn print(site: &Site, page: &str) -> Paper {
 
 /// The same, leaving the PDF in a file.
 pub(super) fn print_to(folder: &Path, page: &str, file: &Path) -> Paper {
-    let pdf = browse(async |browser| {
+    let printed = browse(async |browser| {
         let (file, fragment) = page.split_once('#').unwrap_or((page, ""));
         let at = address(folder, file) + if fragment.is_empty() { "" } else { "#" } + fragment;
         browser.client.goto(&at).await?;
-        browser.client.execute_async("document.fonts.ready.then(arguments[0])", Vec::new()).await?;
-        let parameters = json!({ "preferCSSPageSize": true, "paperWidth": 8.27, "paperHeight": 11.69 });
-        browser.own("Page.printToPDF", parameters).await
+        pdf(browser, 8.27, 11.69).await
     });
-    std::fs::write(file, decoded(pdf["data"].as_str().unwrap())).unwrap();
+    std::fs::write(file, printed).unwrap();
     read(file)
+}
+
+/// The page that is open as a PDF, on paper of a size in inches unless its style asks for another.
+pub(super) async fn pdf(browser: &Browser, width: f64, height: f64) -> Outcome<Vec<u8>> {
+    browser.client.execute_async("document.fonts.ready.then(arguments[0])", Vec::new()).await?;
+    let parameters = json!({ "preferCSSPageSize": true, "paperWidth": width, "paperHeight": height });
+    let printed = browser.own("Page.printToPDF", parameters).await?;
+    Ok(decoded(printed["data"].as_str().unwrap()))
+}
+
+/// The same by the command of WebDriver, which Chromium and Firefox know, on paper of a size in millimetres, without
+/// margins of its own.
+pub(super) async fn written(browser: &Browser, width: f64, height: f64, file: &Path) -> Outcome<()> {
+    let none = json!({ "top": 0, "bottom": 0, "left": 0, "right": 0 });
+    let asked =
+        json!({ "page": { "width": width / 10.0, "height": height / 10.0 }, "margin": none, "shrinkToFit": false });
+    let printed = browser.asked("print", asked).await?;
+    std::fs::write(file, decoded(printed.as_str().unwrap())).unwrap();
+    Ok(())
 }
 
 fn decoded(base64: &str) -> Vec<u8> {
@@ -70,7 +87,7 @@ fn decoded(base64: &str) -> Vec<u8> {
 }
 
 /// Reads a PDF with pdftotext of Poppler, which tells where each word stands.
-fn read(pdf: &Path) -> Paper {
+pub(super) fn read(pdf: &Path) -> Paper {
     let output = Command::new("pdftotext").arg("-bbox").arg(pdf).arg("-").output();
     let output = output.expect("pdftotext could not be started; on Debian it is in poppler-utils");
     assert!(output.status.success(), "{}", text(&output.stderr));

@@ -12,9 +12,11 @@ pub const MISSING: &str = "could not be started. The browser tests need three br
                            packages chromium, chromium-driver, firefox-esr, webkit2gtk-driver and xvfb, and geckodriver \
                            by `cargo install`; `bash tests/run.sh` installs them";
 
-/// A program and all that it starts; they end with this value.
+/// A program and all that it starts; they end with this value, and with the tests, however these end.
 pub struct Program {
     process: Child,
+    /// Ends them when nobody holds the other end of its input any more: nothing is dropped in tests that are killed.
+    guard: Child,
     /// Where a driver listens.
     pub address: String,
 }
@@ -24,13 +26,18 @@ impl Program {
         let name = command.get_program().to_string_lossy().into_owned();
         command.process_group(0).stdin(Stdio::null()).stderr(Stdio::null());
         let process = command.spawn().unwrap_or_else(|error| panic!("{name} {MISSING} ({error})"));
-        Self { process, address: String::new() }
+        // In a group of its own, so that a key that interrupts the tests leaves it to do its work.
+        let mut guard = Command::new("sh");
+        guard.args(["-c", "read -r _; kill -9 \"-$0\"", &process.id().to_string()]).process_group(0);
+        let guard = guard.stdin(Stdio::piped()).stdout(Stdio::null()).stderr(Stdio::null()).spawn();
+        let guard = guard.expect("a shell is where the tests run");
+        Self { process, guard, address: String::new() }
     }
 
-    /// Whether it answers on `port` before it ends and within half a minute.
+    /// Whether it answers on `port` before it ends and within five minutes.
     fn listens(&mut self, port: u16) -> bool {
         let begun = Instant::now();
-        while begun.elapsed() < Duration::from_secs(30) && matches!(self.process.try_wait(), Ok(None)) {
+        while begun.elapsed() < Duration::from_secs(300) && matches!(self.process.try_wait(), Ok(None)) {
             if TcpStream::connect(("127.0.0.1", port)).is_ok() {
                 return true;
             }
@@ -43,9 +50,8 @@ impl Program {
 impl Drop for Program {
     fn drop(&mut self) {
         // The group has the number of its first process; what a driver started is in it.
-        let group = format!("-{}", self.process.id());
-        let ended = Command::new("kill").args(["-KILL", "--", &group]).stderr(Stdio::null()).status();
-        let ended = ended.and_then(|_| self.process.wait());
+        drop(self.guard.stdin.take());
+        let ended = self.guard.wait().and_then(|_| self.process.kill()).and_then(|()| self.process.wait());
         if let Err(error) = ended {
             eprintln!("a program of the tests could not be ended: {error}");
         }

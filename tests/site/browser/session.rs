@@ -26,7 +26,7 @@ pub struct Browser {
     _running: Running,
 }
 
-/// A command that WebDriver does not have.
+/// A command that the client does not have.
 #[derive(Debug)]
 struct Own(&'static str, Value);
 
@@ -90,6 +90,18 @@ impl Browser {
         self.client.execute(script, arguments).await
     }
 
+    /// Waits until something is so, as long as a slow machine may need; tells whether it came.
+    pub async fn until(&self, mut is: impl AsyncFnMut(&Self) -> Outcome<bool>) -> Outcome<bool> {
+        let begun = std::time::Instant::now();
+        while begun.elapsed() < Duration::from_secs(60) {
+            if is(self).await? {
+                return Ok(true);
+            }
+            tokio::time::sleep(Duration::from_millis(20)).await;
+        }
+        Ok(false)
+    }
+
     /// The text that a script gives back.
     pub async fn text(&self, script: &str) -> Outcome<String> {
         Ok(self.run(script, Vec::new()).await?.as_str().unwrap_or_default().to_owned())
@@ -99,6 +111,11 @@ impl Browser {
     pub async fn own(&self, command: &str, parameters: Value) -> Outcome<Value> {
         let body = json!({ "cmd": command, "params": parameters });
         self.client.issue_cmd(Own("goog/cdp/execute", body)).await
+    }
+
+    /// Asks for what WebDriver has and the client has not.
+    pub async fn asked(&self, command: &'static str, parameters: Value) -> Outcome<Value> {
+        self.client.issue_cmd(Own(command, parameters)).await
     }
 
     /// Runs a script in Firefox's window instead of the page, where `web` is the page's context and `box` its element.
@@ -142,13 +159,9 @@ impl Browser {
     }
 
     async fn until_width(&self, width: u32) -> Outcome<()> {
-        for _ in 0..200 {
-            if self.run("return innerWidth", Vec::new()).await? == json!(width) {
-                return Ok(());
-            }
-            tokio::time::sleep(Duration::from_millis(10)).await;
-        }
-        panic!("{:?} does not make its page {width} px wide", self.engine)
+        let is = self.until(async |browser| Ok(browser.run("return innerWidth", Vec::new()).await? == json!(width)));
+        assert!(is.await?, "{:?} does not make its page {width} px wide", self.engine);
+        Ok(())
     }
 
     pub async fn set_script(&mut self, script: bool) -> Outcome<()> {

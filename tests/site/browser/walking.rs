@@ -24,8 +24,15 @@ const FAULT: &str = "faults/canopy-slow.html";
 /// What the walk asks now.
 const HEADING: &str = "return document.getElementById('walk-h').textContent";
 
-async fn click(browser: &Browser, selector: &str) -> Outcome<()> {
-    browser.client.wait().for_element(Locator::Css(selector)).await?.click().await
+/// Clicks, and waits until the walk has worked out what comes next.
+pub async fn click(browser: &Browser, selector: &str) -> Outcome<()> {
+    browser.client.wait().for_element(Locator::Css(selector)).await?.click().await?;
+    rest(browser).await
+}
+
+/// Waits while the walk plans: its screen is the last one still.
+pub async fn rest(browser: &Browser) -> Outcome<()> {
+    browser.until(async |browser| Ok(!is_there(browser, "#walk[aria-busy=true]").await?)).await.map(drop)
 }
 
 async fn is_there(browser: &Browser, selector: &str) -> Outcome<bool> {
@@ -40,7 +47,7 @@ async fn begin(browser: &Browser, fault: &str) -> Outcome<()> {
 }
 
 /// Gives the first answer to every check until a repair is found.
-async fn to_a_repair(browser: &Browser) -> Outcome<Vec<String>> {
+pub async fn to_a_repair(browser: &Browser) -> Outcome<Vec<String>> {
     for _ in 0..40 {
         if is_there(browser, "#walk-cured").await? {
             return Ok(Vec::new());
@@ -83,9 +90,11 @@ async fn a_walk_keeps_its_place(browser: &mut Browser) -> Outcome<Vec<String>> {
     click(browser, "#walk .answers [data-answer='0']").await?;
     let before = browser.text(HEADING).await?;
     browser.client.refresh().await?;
+    browser.client.wait().for_element(Locator::Css("#walk-h")).await?;
     let reloaded = browser.text(HEADING).await?;
     browser.open("index.html").await?;
     browser.open(FAULT).await?;
+    browser.client.wait().for_element(Locator::Css("#walk-h")).await?;
     let again = browser.text(HEADING).await?;
     let mut wrong = browser.complaints().await?;
     wrong.extend(
@@ -101,14 +110,12 @@ async fn a_walk_goes_back_and_changes_its_mind(browser: &mut Browser) -> Outcome
     let second = browser.text(HEADING).await?;
     click(browser, "#walk-back").await?;
     // Going back is a step of the browser's history, which takes its time.
-    let mut back = browser.text(HEADING).await?;
-    for _ in 0..100 {
-        if back == first {
-            break;
-        }
-        tokio::time::sleep(std::time::Duration::from_millis(20)).await;
+    let mut back = String::new();
+    let came = async |browser: &Browser| {
         back = browser.text(HEADING).await?;
-    }
+        Ok(back == first)
+    };
+    browser.until(came).await?;
     let mut wrong = Vec::new();
     wrong
         .extend((back != first || second == first).then(|| format!("from {second:?} back to {back:?}, not {first:?}")));
@@ -174,6 +181,7 @@ async fn tab_to(browser: &Browser, selector: &str) -> Outcome<bool> {
 
 async fn a_walk_by_keyboard_ends_at_a_repair(browser: &mut Browser) -> Outcome<Vec<String>> {
     browser.open(FAULT).await?;
+    browser.client.wait().for_element(Locator::Css("#walk-h")).await?;
     for _ in 0..40 {
         if is_there(browser, "#walk-cured").await? {
             return browser.complaints().await;
@@ -183,6 +191,7 @@ async fn a_walk_by_keyboard_ends_at_a_repair(browser: &mut Browser) -> Outcome<V
             return Ok(vec![format!("{next} is not reached at {:?}", browser.text(HEADING).await?)]);
         }
         press(browser, Key::Enter).await?;
+        rest(browser).await?;
     }
     Ok(vec!["the keys lead to no repair".to_owned()])
 }
@@ -217,6 +226,8 @@ const WANDER: &str = "
     const ways = () => [...walk.querySelectorAll('button:not(#walk-again):not(#record-keep):not([data-save])')].filter(b => b.checkVisibility() && !b.closest('form, .calculator, .record-room'));
     let left = steps;
     (function step() {
+        // While it plans, nothing that is pressed counts.
+        if (walk.getAttribute('aria-busy') === 'true') return setTimeout(step, 5);
         const found = ways();
         if (!found.length) wrong.push('nothing to press at ' + walk.textContent.slice(0, 80));
         if (!document.getElementById('walk-h').textContent.trim()) wrong.push('no heading');
@@ -224,8 +235,10 @@ const WANDER: &str = "
         // The last ones are ways to take back: mostly, go on.
         const answers = found.filter(b => b.matches('.answer'));
         const pressed = answers.length && chance(4) ? answers[chance(answers.length)] : found[chance(found.length)];
-        // Going back is a step of the browser's history; what comes before it has happened would be another page's.
-        if (pressed.id === 'walk-back' && history.state?.deep && !walk.querySelector('#walk-forget')) until(JSON.stringify(history.state)); else setTimeout(step, 5);
+        // Going back is a step of the browser's history; what comes before it has happened would be another page's. A
+        // browser keeps some fifty steps: behind the oldest, the page takes the step back by itself.
+        const deep = pressed.id === 'walk-back' && !walk.querySelector('#walk-forget') && history.state?.deep;
+        if (!deep) setTimeout(step, 5); else if (deep < 40) addEventListener('popstate', () => setTimeout(step), { once: true }); else until(JSON.stringify(history.state));
         pressed.click();
         function until(before) { if (JSON.stringify(history.state) === before) setTimeout(until, 5, before); else step(); }
     })();";
