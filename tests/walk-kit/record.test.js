@@ -31,6 +31,9 @@ test("several records on one device: newest first, printed alone, deleted only w
   assert.strictEqual(here.printed.length, 1);
   assert.match(here.printed[0], /Q\. "Tilly" Marsh/);
   assert.match(here.printed[0], /INVENTED/);
+  assert.ok(here.one(".only-sheet #one-sheet"), "a browser that goes on before it has printed finds the sheet still");
+  here.window.dispatchEvent(new here.window.Event("afterprint"));
+  assert.strictEqual(here.one(".only-sheet, #one-sheet"), null);
   here.press(here.all(".kept .plain-button")[0]);
   assert.strictEqual(here.asked.length, 1);
   assert.strictEqual(here.all(".kept").length, 1);
@@ -57,6 +60,23 @@ test("a walk's record: serial number finds the variant, what was typed is kept",
 test("markup in what was typed stays text", () => {
   const here = open("records.html", { kept: { "bayleaf records": JSON.stringify([{ ...RECORD, name: "<img src=x>", title: "<b>x</b>" }]) } });
   assert.strictEqual(here.one(".kept img, .kept summary b"), null);
+});
+
+test("a calculator: the other unit is as precise as what was typed; the state of the limits goes while a rod is out", () => {
+  const pressure = open("readings/canopy-relief-pressure.html");
+  pressure.write(".calc input", "72.5 bar");
+  assert.match(pressure.text(".calc-verdict"), /^72\.5\sbar \(1052\spsi\)/);
+  pressure.write(".calc input", "1000 psi");
+  assert.match(pressure.text(".calc-verdict"), /^68\.95\sbar \(1000\spsi\)/);
+  const level = open("readings/canopy-fluid-level.html"), state = level.one(".calc-state"), rod = level.one(".calc-rods input");
+  level.write(".calc-fields input", "70");
+  assert.match(level.text(".calc-state"), /Stowed/);
+  assert.ok(!state.hidden);
+  for (const out of [true, false]) {
+    rod.click();
+    rod.dispatchEvent(new level.window.Event("input", { bubbles: true }));
+    assert.strictEqual(state.hidden, out);
+  }
 });
 
 test("a quote: minutes times the rate, with a comma too, kept on the device", () => {

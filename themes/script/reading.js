@@ -208,6 +208,7 @@ Bayleaf.reading = (() => {
     const unit = choiceOf(data.offers.map((symbol) => named(units, symbol))), machine = single.variants.length ? choice(say("variant"), single.variants) : null;
     const box = make("div.calc-fields"), status = make("div.calc-result", { role: "status" });
     const rods = (data.level ? data.level.rods : []).map(([says, volume]) => ({ says, tick: make("input", { type: "checkbox" }), volume: exact(volume) }));
+    const state = data.state && make("p.calc-state", say("state") + ": " + data.state), rodsOut = () => rods.filter(({ tick }) => tick.checked);
     let fields = /** @type {Field[]} */ ([]), laid = /** @type {string | null | undefined} */ (undefined), now = /** @type {any} */ (null), chosen = own;
 
     const variant = () => machine ? machine.value : null;
@@ -221,9 +222,9 @@ Bayleaf.reading = (() => {
     }
     /** @param {Data} of @param {Fraction} value @returns {Band | undefined} */
     const judged = (of, value) => of.bands[bandOf(of.bands, variant(), value)];
-    /** A value in the unit chosen and in that of the other system. @param {Fraction} base @param {number} [places] */
-    function both(base, places = 3) {
-      const second = chosen === own ? other : own, /** @type {(unit: Unit) => string} */ shown = (unit) => plain(inUnit(unit, base), places) + JOIN + unit.symbol;
+    /** A value in the unit chosen and in that of the other system; one that was typed is as precise there as it was written. @param {Fraction} base @param {number} [places] @param {Typed | null} [typed] */
+    function both(base, places = 3, typed) {
+      const second = chosen === own ? other : own, /** @type {(unit: Unit) => string} */ shown = (unit) => (typed && typed.unit !== unit ? shownIn(typed, unit) : plain(inUnit(unit, base), places)) + JOIN + unit.symbol;
       return shown(chosen) + (second && places ? " (" + shown(second) + ")" : "");
     }
 
@@ -231,6 +232,8 @@ Bayleaf.reading = (() => {
       let line = /** @type {Band | undefined} */ (undefined);
       const errors = /** @type {any[]} */ ([]), open = /** @type {string[]} */ ([]);
       chosen = named(units, unit.value);
+      // With a rod out the machine is not in the state that the limits are for.
+      if (state) { state.hidden = rodsOut().length > 0; }
       if (laid !== variant()) { lay(); }
       // Fractions and signs need more than the number keys.
       const keys = own.offset.n || /in|ft|mi/.test(unit.value) || single.least === null ? "text" : "decimal";
@@ -240,16 +243,16 @@ Bayleaf.reading = (() => {
         field.mark.replaceChildren(...(parts && band ? [meaning(band.verdict)] : []));
         if (!typed) { open.push(field.says); }
         if (gravity(band) > gravity(line)) { line = band; }
-        return typed && typed.value;
+        return typed;
       });
       now = null;
-      status.replaceChildren(...errors, ...(!values.some(Boolean) ? [] : total ? summed(values, line, open) : alone(/** @type {Fraction} */ (values[0]))));
+      status.replaceChildren(...errors, ...(!values.some(Boolean) ? [] : total ? summed(values.map((typed) => typed && typed.value), line, open) : alone(/** @type {Typed} */ (values[0]))));
       into.dispatchEvent(new CustomEvent("reading", { detail: now, bubbles: true }));
     }
-    /** @param {Fraction} value */
-    function alone(value) {
-      const out = rods.filter(({ tick }) => tick.checked).map(({ volume }) => volume);
-      if (!data.level || !out.length) { return verdict(both(value), judged(data, value)); }
+    /** @param {Typed} typed */
+    function alone(typed) {
+      const { value } = typed, out = rodsOut().map(({ volume }) => volume);
+      if (!data.level || !out.length) { return verdict(both(value, 3, typed), judged(data, value)); }
       const level = withRodsIn(value, sum(out).total, exact(data.level.surface)) || value;
       return [make("p", say("with_rods_in", { value: both(level, 0) })), ...verdict(both(level, 0), judged(data, level))];
     }
@@ -281,7 +284,7 @@ Bayleaf.reading = (() => {
     fill(into, data.name, [
       make("p.calc-options", unit.parentNode, machine && machine.parentNode), box,
       rods.length > 0 && make("fieldset.calc-rods", make("legend", say("rods_out")), rods.map(({ says, tick }) => make("label.calc-tick", tick, make("span", says)))),
-      data.state && make("p.calc-state", say("state") + ": " + data.state), status, make("p.calc-clear", make("button", { click: clear }, say("clear")))
+      state, status, make("p.calc-clear", make("button", { click: clear }, say("clear")))
     ], work);
   }
 

@@ -47,9 +47,9 @@
     const sheet = make("div", { id: "one-sheet" }, sheetOf(record)), { body } = doc;
     body.append(sheet);
     body.classList.add("only-sheet");
+    // Some browsers go on with the script before they have printed.
+    onafterprint = () => { body.classList.remove("only-sheet"); sheet.remove(); };
     window.print();
-    body.classList.remove("only-sheet");
-    sheet.remove();
   }
   /** @param {string} term @param {any} value */
   const row = (term, value) => value && fact(term, value);

@@ -1,4 +1,4 @@
-//! What goes into the file: each job record on one sheet of either usual paper.
+//! What goes to the customer and into the file: each job record and each quote on one sheet of either usual paper.
 
 use std::path::Path;
 
@@ -39,10 +39,11 @@ const WALK: &str = "
         done(lines);
     }";
 
-/// Presses the button that prints a kept record. Thrown, the page stays as it is while it prints.
+/// Presses the button that prints a kept record, and lets the page stay as it is while it prints.
 const PRESS: &str = "
-    window.print = () => { throw new Error('as it prints'); };
+    window.print = () => {};
     document.querySelectorAll('.kept')[arguments[0]].querySelector('button').click();
+    window.onafterprint = null;
     return [...document.querySelectorAll('#one-sheet :is(h3, dt, dd, li)')].map(part => part.textContent);";
 
 /// The page that is open, printed on both papers; each must be one sheet with everything on it.
@@ -104,4 +105,23 @@ fn the_longest_job_record_of_every_fault_prints_on_one_sheet() {
         Ok(wrong)
     });
     assert_none("records that are not one sheet", &wrong);
+}
+
+#[test]
+fn every_quote_with_its_costs_prints_on_one_sheet() {
+    let dir = TempDir::new().unwrap();
+    let type_rate = "const type = (id, value) => { document.getElementById(id).value = value; document.getElementById(id).dispatchEvent(new Event('input', { bubbles: true })); };
+        type('currency', 'EUR'); type('rate', '90,50');
+        return [...document.querySelectorAll('main :is(h1, h2, td, dt)')].filter(part => part.checkVisibility()).map(part => part.textContent);";
+    let wrong = browse(async |browser| {
+        let mut wrong = Vec::new();
+        for quote in DEMO.pages.keys().filter(|page| page.starts_with("quotes/")) {
+            browser.open(quote).await?;
+            let texts = strings(&browser.run(type_rate, Vec::new()).await?);
+            assert!(texts.iter().any(|text| text.contains("EUR")), "{quote} shows no costs");
+            wrong.extend(print_on_each(browser, quote, &texts, dir.path()).await?);
+        }
+        Ok(wrong)
+    });
+    assert_none("quotes that are not one sheet", &wrong);
 }
