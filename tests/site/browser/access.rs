@@ -6,12 +6,14 @@ use fantoccini::Locator;
 use serde_json::{Value, json};
 
 use super::layout::one_of_each_kind;
+use super::walking::every_screen;
 use super::{Browser, Outcome, Story, story};
 
 pub const STORIES: &[Story] = &[
     story!(axe_finds_nothing_by_day),
     story!(axe_finds_nothing_in_the_dark),
     story!(axe_finds_nothing_in_search_results),
+    story!(axe_finds_nothing_in_a_walk),
     story!(axe_sees_a_bad_page),
 ];
 
@@ -67,6 +69,20 @@ async fn axe_finds_nothing_in_search_results(browser: &mut Browser) -> Outcome<V
         browser.client.find(Locator::Css("#q")).await?.send_keys(query).await?;
         browser.client.wait().for_element(Locator::Css("[data-search-results] li")).await?;
         found.extend(judge(browser).await?.into_iter().map(|what| format!("results of {query:?}: {what}")));
+    }
+    Ok(found)
+}
+
+async fn axe_finds_nothing_in_a_walk(browser: &mut Browser) -> Outcome<Vec<String>> {
+    let mut found = Vec::new();
+    for dark in [false, true] {
+        browser.set_dark(dark).await?;
+        browser.set_width(if dark { 1280 } else { 320 }).await?;
+        every_screen(browser, async |browser, screen| {
+            found.extend(judge(browser).await?.into_iter().map(|what| format!("{screen}, dark {dark}: {what}")));
+            Ok(())
+        })
+        .await?;
     }
     Ok(found)
 }

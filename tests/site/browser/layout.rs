@@ -4,13 +4,14 @@ use std::{collections::BTreeMap, fs};
 
 use tempfile::TempDir;
 
-use super::{Browser, Outcome, Story, address, story, watch};
+use super::{Browser, Outcome, Story, address, story, walking::every_screen, watch};
 use crate::site::DEMO;
 
 pub const STORIES: &[Story] = &[
     story!(every_kind_of_page_fits_three_widths_with_and_without_script),
     story!(every_kind_of_page_fits_four_times_as_large),
     story!(every_page_fits_the_narrowest_screen_and_a_finger),
+    story!(every_screen_of_a_walk_fits_the_narrowest_screen_and_four_times_as_large),
     story!(the_instruments_see_a_bad_page),
 ];
 
@@ -51,6 +52,9 @@ pub fn one_of_each_kind() -> Vec<&'static str> {
         kinds.entry(body).or_default().push(&page.path);
     }
     assert!(kinds.len() >= 16, "only {:?}", kinds.keys());
+    for kind in ["fault", "procedure", "quote", "records", "card", "reading"] {
+        assert!(kinds.contains_key(&*format!("kind-{kind}")), "no {kind} among {:?}", kinds.keys());
+    }
     let heaviest = |pages: &Vec<&'static str>| *pages.iter().max_by_key(|page| DEMO.pages[**page].bytes).unwrap();
     let mut found: Vec<_> = kinds.values().flat_map(|pages| [pages[0], heaviest(pages)]).collect();
     found.dedup();
@@ -105,6 +109,25 @@ async fn every_page_fits_the_narrowest_screen_and_a_finger(browser: &mut Browser
         let small = browser.text(SMALL).await?;
         here.extend((!small.is_empty()).then(|| format!("small: {small}")));
         found.extend(here.into_iter().map(|what| format!("{page}: {what}")));
+    }
+    Ok(found)
+}
+
+async fn every_screen_of_a_walk_fits_the_narrowest_screen_and_four_times_as_large(
+    browser: &mut Browser,
+) -> Outcome<Vec<String>> {
+    let mut found = Vec::new();
+    for zoomed in [false, true] {
+        browser.set_zoomed(zoomed).await?;
+        browser.set_width(320).await?;
+        every_screen(browser, async |browser, screen| {
+            for instrument in [STICKS_OUT, SMALL, COVERS] {
+                let seen = browser.text(instrument).await?;
+                found.extend((!seen.is_empty()).then(|| format!("{screen}, zoomed {zoomed}: {seen}")));
+            }
+            Ok(())
+        })
+        .await?;
     }
     Ok(found)
 }
