@@ -184,7 +184,7 @@ impl<'a> Table<'a> {
         for unit in bits(set).filter(|unit| given(&self.leaves[check], *unit) > 1) {
             let parts = next.parts.entry(unit).or_insert(1);
             *parts *= given(&self.leaves[check], unit) as u128;
-            let whole = |cause: &usize| self.weights[*cause] % *parts == 0;
+            let whole = |cause: &usize| self.weights[*cause].is_multiple_of(*parts);
             ensure(self.units[unit].iter().all(whole), "a split is not whole in the proof's measure")?;
         }
         next.done.insert(check);
