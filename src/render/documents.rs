@@ -177,7 +177,10 @@ fn synonym(term: &Term) -> search::Synonym {
     search::Synonym { preferred: term.word.value.clone(), avoided: texts(&term.avoid), said: texts(&term.also_said) }
 }
 
-/// The words of the search field as JSON, safe inside a script element.
+/// Path of [`search_words`] from the top folder.
+pub(super) const WORDS_PATH: &str = "search-words.js";
+
+/// The words of the search field, as a script that every page runs before the field's own.
 pub(super) fn search_words(place: Place<'_>) -> String {
     let mut words = place.theme.search_words().clone();
     let kinds = BOOSTS
@@ -188,5 +191,6 @@ pub(super) fn search_words(place: Place<'_>) -> String {
     words.insert("kinds".to_owned(), serde_json::Value::Object(kinds.collect()));
     let variants = place.guide.variants.iter().map(|it| (it.head.id.value.clone(), it.name.value.clone().into()));
     words.insert("variants".to_owned(), serde_json::Value::Object(variants.collect()));
-    serde_json::Value::Object(words).to_string().replace('<', "\\u003c")
+    let words = serde_json::Value::Object(words).to_string().replace('<', "\\u003c");
+    format!("var Bayleaf=Bayleaf||{{}};Bayleaf.searchWords={words};\n")
 }

@@ -97,6 +97,7 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme, form: Form) -> Res
     files.entry(running::PATH.to_owned()).or_default().extend(running::style(&shared, theme).into_bytes());
     files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
     let place = Place { guide, facts, theme, root: "" };
+    files.insert(documents::WORDS_PATH.to_owned(), documents::search_words(place).into_bytes());
     files.extend(search::build(&registers::search_guide(place))?);
     let beside = Place { root: "../", ..place };
     let data = |fault| {
@@ -166,7 +167,6 @@ fn guide_view(place: Place<'_>) -> frame::Guide {
         standing_html: standing(place, edition.standing.as_ref()),
         escalation: escalation(place),
         review_days: edition.review_months.as_ref().map_or(0, |months| months.value.saturating_mul(DAYS_A_MONTH)),
-        search_words_json: documents::search_words(place),
         address: edition.base_address.as_ref().map(|address| address.value.clone()),
     }
 }

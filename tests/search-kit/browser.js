@@ -21,7 +21,7 @@ function lay(folder, guide) {
   ["search-core.js", "search-box.js"].forEach((name) => fs.writeFileSync(path.join(folder, name), script(name)));
   const watch = "self.tasks=[];new PerformanceObserver(function(l){l.getEntries().forEach(function(e){tasks.push([e.startTime,e.duration])})}).observe({type:'longtask',buffered:true});" +
     "new MutationObserver(function(){if(!self.shown&&document.querySelector('[data-search-results] a'))self.shown=performance.now()}).observe(document,{childList:true,subtree:true});";
-  fs.writeFileSync(path.join(folder, "index.html"), `<!doctype html><meta charset="utf-8"><title>search</title><script>${watch}</script><form role="search" data-search="${entry}" action="list.html"><label>Search <input type="search" autofocus></label><div data-search-results></div></form><script type="application/json" data-search-words>${script("../words/search.en.json")}</script><script src="search-core.js"></script><script src="search-box.js"></script>`);
+  fs.writeFileSync(path.join(folder, "index.html"), `<!doctype html><meta charset="utf-8"><title>search</title><script>${watch}</script><form role="search" data-search="${entry}" action="list.html"><label>Search <input type="search" autofocus></label><div data-search-results></div></form><script>var Bayleaf = { searchWords: ${script("../words/search.en.json")} };</script><script src="search-core.js"></script><script src="search-box.js"></script>`);
 }
 
 async function call(method, at, body) {

@@ -1,6 +1,6 @@
 // The search field of a page: results while typing, by keyboard and touch. Everything is built as text nodes, never as markup.
 // A form `data-search="PATH/search/index.js"` holds the field; an element `data-search-results` inside it receives the results.
-// The words of the interface come from the page: a JSON block `data-search-words`.
+// The words of the interface come from `search-words.js`, which the compiler writes.
 var SearchBox = (function () {
   "use strict";
 
@@ -273,7 +273,7 @@ var SearchBox = (function () {
       find();
     };
 
-    /** The best pages, then the others by kind, the kinds in the order of their best page. @param {Result[]} results */
+    /** The best pages, what to choose from, then the others by kind, the kinds in the order of their best page. @param {Result[]} results */
     const showResults = (results) => {
       const best = new Set(results.map((result) => result.kind)).size > 1 ? BEST : 0;
       if (best) showGroup(words.best, results.slice(0, best), true);
@@ -282,6 +282,7 @@ var SearchBox = (function () {
         showGroup(kindName(name), shown, false);
         if (shown.length < all.length) list.append(button(fill(words.more, { kind: kindName(name) }), () => choose(name), { class: "found-more" }));
       }
+      list.insertBefore(filters, list.children[best ? 1 : 0]);
     };
 
     /** @param {string} name @param {Result[]} results @param {boolean} mixed of several kinds, so that each says its own */
@@ -311,11 +312,11 @@ var SearchBox = (function () {
 
     const showNothing = () => {
       const listing = form.getAttribute("action");
-      list.append(element("ul", (words.tips || []).map((/** @type {string} */ tip) => element("li", [tip]))));
+      list.append(filters, element("ul", (words.tips || []).map((/** @type {string} */ tip) => element("li", [tip]))));
       if (listing) list.append(element("p", [element("a", [words.listing], { href: listing })]));
     };
 
-    region.append(status, filters, list);
+    region.append(status, list);
     status.setAttribute("role", "status");
     on(input, "focus", open);
     on(input, "input", typed);
@@ -329,7 +330,7 @@ var SearchBox = (function () {
 
   /** Mounts every search form of the page. */
   const mountAll = () => {
-    const block = document.querySelector("script[data-search-words]"), words = JSON.parse((block && block.textContent) || "{}");
+    const words = (/** @type {any} */ (window).Bayleaf || {}).searchWords || {};
     document.querySelectorAll("form[data-search]").forEach((form) => mount(/** @type {HTMLFormElement} */ (form), words));
   };
 

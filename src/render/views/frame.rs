@@ -35,7 +35,6 @@ pub struct Guide {
     /// Days after which a copy should be looked up again.
     pub review_days: u32,
     /// The words of the search field as JSON that is safe inside a script element.
-    pub search_words_json: String,
     /// Where the newest edition is found, if anywhere.
     pub address: Option<String>,
 }

@@ -62,7 +62,7 @@ pub fn one_of_each_kind() -> Vec<&'static str> {
 }
 
 async fn look(browser: &Browser, address: &str, script: bool) -> Outcome<Vec<String>> {
-    browser.client.goto(address).await?;
+    browser.go_to(address).await?;
     let wide = browser.text(STICKS_OUT).await?;
     let mut found = browser.complaints().await?;
     found.extend((!wide.is_empty()).then_some(wide));

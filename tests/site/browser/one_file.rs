@@ -33,7 +33,7 @@ fn here(fragment: &str) -> String {
 /// Opens the file at a fragment, as if it had just been taken from the downloads: another page stood there before.
 async fn open(browser: &Browser, fragment: &str) -> Outcome<()> {
     browser.open("about.html").await?;
-    browser.client.goto(&here(fragment)).await?;
+    browser.go_to(&here(fragment)).await?;
     // Its own policy lets no other script in; the driver brings the one that listens.
     if browser.watched() { browser.run(include_str!("watch.js"), Vec::new()).await.map(drop) } else { Ok(()) }
 }
@@ -190,7 +190,7 @@ async fn one_file_fits_a_narrow_screen(browser: &mut Browser) -> Outcome<Vec<Str
 async fn one_file_is_read_without_script(browser: &mut Browser) -> Outcome<Vec<String>> {
     browser.set_script(false).await?;
     browser.set_width(320).await?;
-    browser.client.goto(&here("#faults/canopy-slow")).await?;
+    browser.go_to(&here("#faults/canopy-slow")).await?;
     let heads = "return [...document.querySelectorAll('h1')].filter(e => e.checkVisibility()).length";
     let heads = browser.run(heads, Vec::new()).await?;
     let mut wrong = Vec::new();

@@ -49,7 +49,7 @@ pub(super) fn print_to(folder: &Path, page: &str, file: &Path) -> Paper {
     let printed = browse(async |browser| {
         let (file, fragment) = page.split_once('#').unwrap_or((page, ""));
         let at = address(folder, file) + if fragment.is_empty() { "" } else { "#" } + fragment;
-        browser.client.goto(&at).await?;
+        browser.go_to(&at).await?;
         pdf(browser, 8.27, 11.69).await
     });
     std::fs::write(file, printed).unwrap();

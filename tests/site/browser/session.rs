@@ -67,7 +67,29 @@ impl Browser {
 
     /// Opens a page of the published demo.
     pub async fn open(&self, page: &str) -> Outcome<()> {
-        self.client.goto(&self.address(page)).await
+        self.go_to(&self.address(page)).await
+    }
+
+    /// Opens an address that is not the page already open.
+    pub async fn go_to(&self, address: &str) -> Outcome<()> {
+        self.leave(async |browser| browser.client.goto(address).await).await
+    }
+
+    /// Loads the page anew.
+    pub async fn reload(&self) -> Outcome<()> {
+        self.leave(async |browser| browser.client.refresh().await).await
+    }
+
+    /// Goes to another document and waits until it is there: a driver may take the end of a step in the page's own
+    /// history, which comes late, for the end of loading. So the document left is marked.
+    async fn leave(&self, go: impl AsyncFnOnce(&Self) -> Outcome<()>) -> Outcome<()> {
+        self.run("window.left = true", Vec::new()).await?;
+        go(self).await?;
+        let there = "return !window.left && document.readyState === 'complete'";
+        // While one document takes the other's place, no script can run.
+        let is = self.until(async |browser| Ok(browser.run(there, Vec::new()).await.is_ok_and(|is| is == json!(true))));
+        assert!(is.await?, "{:?} does not come to its page", self.engine);
+        Ok(())
     }
 
     /// The folder that holds the demo for this engine.

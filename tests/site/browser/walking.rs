@@ -124,7 +124,7 @@ async fn a_walk_keeps_its_place(browser: &mut Browser) -> Outcome<Vec<String>> {
     begin(browser, FAULT).await?;
     click(browser, "#walk .answers [data-answer='0']").await?;
     let before = browser.text(HEADING).await?;
-    browser.client.refresh().await?;
+    browser.reload().await?;
     browser.client.wait().for_element(Locator::Css("#walk-h")).await?;
     let reloaded = browser.text(HEADING).await?;
     browser.open("index.html").await?;
@@ -294,7 +294,7 @@ async fn a_walk_at_random_never_stops_dead(browser: &mut Browser) -> Outcome<Vec
         let found = browser.client.execute_async(WANDER, vec![json!(60), json!(seed)]).await?;
         wrong.extend(found.as_array().into_iter().flatten().map(|what| format!("{fault}: {what}")));
         let before = browser.text(HEADING).await?;
-        browser.client.refresh().await?;
+        browser.reload().await?;
         browser.client.wait().for_element(Locator::Css("#walk-h")).await?;
         let after = browser.text(HEADING).await?;
         let begun = browser.text("return document.querySelector('#walk-back') ? 'yes' : ''").await?;
@@ -330,7 +330,7 @@ async fn ticks_of_a_procedure_stay(browser: &mut Browser) -> Outcome<Vec<String>
     click(browser, ".step [data-tick]").await?;
     let line = "return document.querySelector('[data-ticked]').textContent";
     let before = browser.text(line).await?;
-    browser.client.refresh().await?;
+    browser.reload().await?;
     let after = browser.text(line).await?;
     let mut wrong = browser.complaints().await?;
     wrong.extend((before != after || !before.contains('1')).then(|| format!("{before:?}, after a reload {after:?}")));
