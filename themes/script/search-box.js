@@ -293,7 +293,7 @@ var SearchBox = (function () {
     /** @param {Result} result @param {boolean} mixed @returns {HTMLElement} */
     const item = (result, mixed) => {
       const { terms } = result, why = reason(result), lines = [found("title", marks(result.title, terms))];
-      if (mixed) lines[0].append(found("kind", [kindName(result.kind)]));
+      if (mixed) lines.push(found("kind", [kindName(result.kind)]));
       if (result.hint) lines.push(found("hint", marks(result.hint, terms)));
       for (const tag of result.tags) lines.push(found("tag", [tag]));
       if (result.variants.length) lines.push(found("variants", [result.variants.map((name) => variants[name] || name).join(", ")]));

@@ -4,8 +4,8 @@
 //! limit comes back. Candidates of equal cost are told apart by the seconds of the step and then by id, so the tree
 //! does not depend on the order of the search.
 //!
-//! The page script mirrors this file, and the bounds, the dominance and the model it stands on; see [`super::deepen`]
-//! for what it leaves out.
+//! The page script searches the same positions with the pair covering alone: what is proved is the same, whatever the
+//! bound. It leaves out what [`super::deepen`] adds.
 
 use std::collections::HashMap;
 
