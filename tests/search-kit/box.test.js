@@ -53,8 +53,8 @@ test("results as one types, by kind, with marks, tags and relative addresses", a
   await page.type("canopy");
   const headings = [...page.region.querySelectorAll("h3")].map((h) => h.textContent);
   assert.ok(headings[0] === WORDS.best && headings.includes("Parts"), headings.join());
-  assert.strictEqual(page.region.querySelectorAll(`section[aria-label=${WORDS.best}] .found-kind`).length, 3);
-  assert.strictEqual(page.region.querySelectorAll("section[aria-label=Parts] li").length, 4);
+  assert.strictEqual(page.region.querySelectorAll(`[role=group][aria-label=${WORDS.best}] .found-kind`).length, 3);
+  assert.strictEqual(page.region.querySelectorAll("[role=group][aria-label=Parts] li").length, 4);
   assert.match(page.status(), /11 pages/);
 });
 test("titles with markup stay text", async () => {

@@ -287,7 +287,7 @@ var SearchBox = (function () {
 
     /** @param {string} name @param {Result[]} results @param {boolean} mixed of several kinds, so that each says its own */
     const showGroup = (name, results, mixed) => {
-      list.append(element("section", [element("h3", [name]), element("ol", results.map((result) => item(result, mixed)))], { "aria-label": name }));
+      list.append(element("div", [element("h3", [name]), element("ol", results.map((result) => item(result, mixed)))], { role: "group", "aria-label": name }));
     };
 
     /** @param {Result} result @param {boolean} mixed @returns {HTMLElement} */
