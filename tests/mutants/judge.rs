@@ -106,6 +106,9 @@ fn fits_rule(sort: &str, judged: &Judged) -> bool {
 #[derive(Debug, Deserialize)]
 pub(super) struct Harmless {
     harmless: Vec<Pattern>,
+    /// Sort and name of each, so that a run over some of them lets no new one through either.
+    #[serde(skip)]
+    named: BTreeSet<&'static str>,
 }
 
 #[derive(Debug, Deserialize)]
@@ -123,13 +126,17 @@ impl Harmless {
     pub(super) fn read() -> Self {
         let text =
             std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/tests/mutants/harmless.toml")).unwrap();
-        let read: Self = toml::from_str(&text).unwrap();
+        let mut read: Self = toml::from_str(&text).unwrap();
+        read.named = include_str!("silent.tsv").lines().collect();
         assert!(read.harmless.iter().all(|pattern| pattern.because.len() > 20), "a reason is missing");
         read
     }
 
-    /// The number of the first pattern that matches.
+    /// The number of the first pattern that matches; none for a mutant that is not in the list.
     pub(super) fn matching(&self, mutant: &Mutant) -> Option<usize> {
+        if !self.named.contains(format!("{}\t{}", mutant.sort, mutant.name).as_str()) {
+            return None;
+        }
         let fits = |pattern: &Pattern| pattern.sort == mutant.sort && pattern.name.is_match(&mutant.name);
         self.harmless.iter().position(fits)
     }
