@@ -134,8 +134,3 @@ test("answers do not depend on who rests when", () => {
   while (running.some((_, n) => !answers[n])) running.forEach((run, n) => { const step = answers[n] ? null : run.next(); if (step && step.done) answers[n] = step.value; });
   assert.strictEqual(JSON.stringify(answers), JSON.stringify(alone));
 });
-test("the index brings the tables that both languages share", () => {
-  const world = {}, tables = JSON.parse(fs.readFileSync(path.join(__dirname, "../../src/render/search/tables.json"), "utf8"));
-  new Function("self", build(GUIDE).get("search/index.js") + "self.index = guideIndex;")(world);
-  assert.deepStrictEqual(world.index.root.tables, tables);
-});
