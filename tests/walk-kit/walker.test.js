@@ -4,10 +4,10 @@
 const test = require("node:test"), assert = require("node:assert"), fs = require("node:fs"), os = require("node:os"), path = require("node:path");
 const { spawnSync } = require("node:child_process");
 const { open, faults } = require("./page.js");
-const { Wanderer } = require("./wander.js");
+const { Wanderer, WAYS } = require("./wander.js");
 const { built } = require("../plan-kit/demo.js");
 
-/** In the test command fewer than the 5,000 that were asked of the walk; `STEPS=5000` walks them all. */
+/** Fewer than 5,000 in the test command; `STEPS=5000` walks them. */
 const STEPS = +(process.env.STEPS || 1000), GUIDE = path.join(__dirname, "../../content");
 
 /** What the compiler says of the demo with these records among its own. */
@@ -37,6 +37,9 @@ test(`${STEPS} random steps through the pages of all faults; each record leads b
     Object.entries(one.counts).forEach(([name, count]) => { counts[name] = (counts[name] || 0) + count; });
     records.push(...one.records);
   }
+  assert.ok(STEPS >= 1000, `${process.env.STEPS} is no number of steps from 1,000 on`);
+  for (const name of [...WAYS.map(([way]) => way), "shown", "facts"]) assert.ok(counts[name], `never in ${STEPS} steps: ${name}`);
+  assert.ok(records.length > 10, `only ${records.length} records`);
   t.diagnostic(JSON.stringify({ ...counts, records: records.length, outcomes: records.reduce((sum, { outcome }) => ({ ...sum, [outcome]: (sum[outcome] || 0) + 1 }), {}) }));
   const table = open("records.html", { kept: { "bayleaf records": JSON.stringify(records) } }).one("[data-csv]").value, { status, stdout } = inspected(table);
   assert.strictEqual(table.trim().split("\n").length, records.length + 1);

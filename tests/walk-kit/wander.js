@@ -66,14 +66,16 @@ class Wanderer {
   /** Presses something; a line for a failure to tell. */
   step() {
     const { here, pick } = this, walk = here.one("#walk"), ways = WAYS.filter(([, , selector]) => walk.querySelector(selector));
-    assert.ok(ways.length > 1, `nothing to press but to load the page again at "${here.text("#walk-h")}"`);
+    assert.ok(ways.some(([name]) => name !== "read" && name !== "reload"), `nothing to press but to load the page again at "${here.text("#walk-h")}"`);
     let number = pick(ways.reduce((sum, [, weight]) => sum + weight, 0));
     const [name, , selector] = ways.find(([, weight]) => (number -= weight) < 0), found = walk.querySelectorAll(selector);
-    this.counts[name] = (this.counts[name] || 0) + 1;
+    this.count(name);
     this[name](found[pick(found.length)]);
     assert.deepStrictEqual(here.errors, [], `after ${name}`);
     return name;
   }
+
+  count(name) { this.counts[name] = (this.counts[name] || 0) + 1; }
 
   go(moves, thing) {
     this.before.push([this.moves, this.tangled]);
@@ -145,6 +147,8 @@ class Wanderer {
     const { here } = this, causes = this.allowed(), shown = this.shown(), facts = here.one("#walk .strip");
     assert.ok(here.text("#walk-h"), "no heading");
     assert.deepStrictEqual((JSON.parse(here.kept()[this.key] || "{}")).moves || [], this.moves, "other moves are kept than were made");
+    if (shown) this.count("shown");
+    if (facts) this.count("facts");
     if (shown) assert.deepStrictEqual([...shown].sort(), causes.map((cause) => this.words.get(cause.id)).sort(), "shows other causes than the answers leave");
     if (facts) assert.strictEqual(facts.querySelector("div:last-child dd").textContent, String(causes.length), "counts other causes");
     if (here.one("#walk-cured")) assert.ok(causes.some((cause) => this.data.repairs[cause.repair].id === this.repair()), "offers the repair of an excluded cause");
@@ -198,4 +202,4 @@ class Wanderer {
   }
 }
 
-module.exports = { Wanderer };
+module.exports = { Wanderer, WAYS };
