@@ -10,7 +10,7 @@ use crate::site::{DEMO, records::inspected};
 
 use super::card::CARDS;
 use super::layout::STICKS_OUT;
-use super::paper::{Sheet, letters, print_to, read, written};
+use super::paper::{Sheet, letters, pdf, print_to, read};
 use super::walking::{click, to_a_repair};
 use super::{Browser, Outcome, Story, address, engine::Engine, story};
 
@@ -164,7 +164,7 @@ async fn one_file_prints_the_card(browser: &mut Browser) -> Outcome<Vec<String>>
     }
     let size = string(card_table()["card"].as_table().unwrap(), "size");
     let (_, width, height, sheets, _) = *CARDS.iter().find(|(name, ..)| *name == size).expect("a size with a page");
-    written(browser, width, height, &file).await?;
+    std::fs::write(&file, pdf(browser, width / 25.4, height / 25.4).await?).unwrap();
     let paper = read(&file);
     let printed: String = paper.pages.iter().map(Sheet::letters).collect();
     let lost = texts.iter().filter(|text| !printed.contains(&letters(text)));
@@ -214,9 +214,9 @@ async fn one_file_is_read_without_script(browser: &mut Browser) -> Outcome<Vec<S
 #[test]
 fn printing_gives_the_page_that_shows() {
     let dir = TempDir::new().unwrap();
-    let pdf = dir.path().join("printed.pdf");
+    let file = dir.path().join("printed.pdf");
     let name = ONE.0.file_name().unwrap().to_str().unwrap();
-    let paper = print_to(ONE.0.parent().unwrap(), &format!("{name}#procedures/replace-canopy-pump"), &pdf);
+    let paper = print_to(ONE.0.parent().unwrap(), &format!("{name}#procedures/replace-canopy-pump"), &file);
     let printed: String = paper.pages.iter().map(Sheet::letters).collect();
     let title = |page: &str| letters(DEMO.pages[page].title());
     assert!(printed.contains(&title("procedures/replace-canopy-pump.html")));

@@ -64,17 +64,6 @@ pub(super) async fn pdf(browser: &Browser, width: f64, height: f64) -> Outcome<V
     Ok(decoded(printed["data"].as_str().unwrap()))
 }
 
-/// The same by the command of WebDriver, which Chromium and Firefox know, on paper of a size in millimetres, without
-/// margins of its own.
-pub(super) async fn written(browser: &Browser, width: f64, height: f64, file: &Path) -> Outcome<()> {
-    let none = json!({ "top": 0, "bottom": 0, "left": 0, "right": 0 });
-    let asked =
-        json!({ "page": { "width": width / 10.0, "height": height / 10.0 }, "margin": none, "shrinkToFit": false });
-    let printed = browser.asked("print", asked).await?;
-    std::fs::write(file, decoded(printed.as_str().unwrap())).unwrap();
-    Ok(())
-}
-
 fn decoded(base64: &str) -> Vec<u8> {
     let mut command = Command::new("base64");
     let mut process = command.arg("-d").stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().unwrap();

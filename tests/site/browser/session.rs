@@ -2,7 +2,7 @@
 
 use std::{path::PathBuf, time::Duration};
 
-use fantoccini::{Client, ClientBuilder, wd::WebDriverCompatibleCommand};
+use fantoccini::{Client, ClientBuilder, error::CmdError, wd::WebDriverCompatibleCommand};
 use http::Method;
 use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
@@ -72,24 +72,26 @@ impl Browser {
 
     /// Opens an address that is not the page already open.
     pub async fn go_to(&self, address: &str) -> Outcome<()> {
-        self.leave(async |browser| browser.client.goto(address).await).await
+        self.leave(address, async |browser| browser.client.goto(address).await).await
     }
 
     /// Loads the page anew.
     pub async fn reload(&self) -> Outcome<()> {
-        self.leave(async |browser| browser.client.refresh().await).await
+        let here = self.client.current_url().await?;
+        self.leave(here.as_str(), async |browser| browser.client.refresh().await).await
     }
 
     /// Goes to another document and waits until it is there: a driver may take the end of a step in the page's own
     /// history, which comes late, for the end of loading. So the document left is marked.
-    async fn leave(&self, go: impl AsyncFnOnce(&Self) -> Outcome<()>) -> Outcome<()> {
+    async fn leave(&self, to: &str, go: impl AsyncFnOnce(&Self) -> Outcome<()>) -> Outcome<()> {
         self.run("window.left = true", Vec::new()).await?;
         go(self).await?;
-        let there = "return !window.left && document.readyState === 'complete'";
+        let there =
+            "return !window.left && document.readyState === 'complete' && location.href.split('#')[0] === arguments[0]";
+        let to = vec![json!(to.split('#').next())];
         // While one document takes the other's place, no script can run.
-        let is = self.until(async |browser| Ok(browser.run(there, Vec::new()).await.is_ok_and(|is| is == json!(true))));
-        assert!(is.await?, "{:?} does not come to its page", self.engine);
-        Ok(())
+        let is = self.until(async |browser| Ok(browser.run(there, to.clone()).await.is_ok_and(|is| is == json!(true))));
+        if is.await? { Ok(()) } else { Err(CmdError::WaitTimeout) }
     }
 
     /// The folder that holds the demo for this engine.
@@ -133,11 +135,6 @@ impl Browser {
     pub async fn own(&self, command: &str, parameters: Value) -> Outcome<Value> {
         let body = json!({ "cmd": command, "params": parameters });
         self.client.issue_cmd(Own("goog/cdp/execute", body)).await
-    }
-
-    /// Asks for what WebDriver has and the client has not.
-    pub async fn asked(&self, command: &'static str, parameters: Value) -> Outcome<Value> {
-        self.client.issue_cmd(Own(command, parameters)).await
     }
 
     /// Runs a script in Firefox's window instead of the page, where `web` is the page's context and `box` its element.

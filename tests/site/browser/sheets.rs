@@ -1,6 +1,6 @@
 //! What goes to the customer and into the file: each job record and each quote on one sheet of either usual paper.
 
-use std::path::Path;
+use std::{collections::BTreeMap, path::Path};
 
 use serde_json::{Value, json};
 use tempfile::TempDir;
@@ -71,9 +71,13 @@ fn one_sheet(paper: &Paper, said: &str, (width, height): (f64, f64), texts: &[St
         wrong.extend(sheet.outside(4.0));
     }
     let printed: String = paper.pages.iter().map(super::paper::Sheet::letters).collect();
-    // Word by word: lines of cells that stand beside each other are read across.
-    let words = texts.iter().flat_map(|text| text.split(|letter: char| !letter.is_alphanumeric()));
-    wrong.extend(words.filter(|word| !printed.contains(&letters(word))).map(|word| format!("lacks {word:?}")));
+    // Word by word, each as often as it is there: lines of cells that stand beside each other are read across.
+    let mut times: BTreeMap<String, usize> = BTreeMap::new();
+    for word in texts.iter().flat_map(|text| text.split(|letter: char| !letter.is_alphanumeric())) {
+        *times.entry(letters(word)).or_default() += 1;
+    }
+    let lost = times.into_iter().filter(|(word, times)| printed.matches(word.as_str()).count() < *times);
+    wrong.extend(lost.map(|(word, times)| format!("lacks {word:?}, which is there {times} times")));
     wrong
 }
 
