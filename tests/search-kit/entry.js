@@ -15,7 +15,6 @@ const { build } = require("./lib/builder.js");
 /** Reads an index at once. @param {object} data */
 function openIndex(data, engine = core) {
   const index = engine.begin(data);
-  while (!index.advance());
   /** Looks for pages at once. */
   const search = (query, options) => {
     const steps = index.steps(query, options);

@@ -79,7 +79,7 @@ var SearchBox = (function () {
     const status = found("status", [], "p"), filters = found("filters", [], "div"), list = found("list", [], "div");
     const { kinds = {}, variants = {} } = words;
     /** @type {any} */ let index;
-    /** The index is read; until then this is said. */ let ready = false, waiting = "";
+    /** Said while there is no index. */ let waiting = "";
     let kind = "", variant = "", timer = 0;
     /** How often was asked; an answer to an earlier question is dropped. */ let asked = 0;
     /** The chosen kind is to have the focus again. */ let refocus = false;
@@ -88,15 +88,16 @@ var SearchBox = (function () {
     // The machine's variant is kept for the next page.
     try { variant = localStorage.getItem(KEPT) || ""; } catch (refused) { /* kept for this page only */ }
 
-    /** Loads the index when it is first wanted, and reads it slice by slice, so that typing is never held up. */
+    /** Loads the index when it is first wanted. */
     const open = () => {
-      if (ready || waiting === words.loading) return;
+      if (index || waiting === words.loading) return;
       waiting = words.loading;
       /** @param {boolean} loaded */
       const begin = (loaded) => {
         const data = loaded && /** @type {any} */ (window).guideIndex;
         if (data) index = Core.begin(data);
-        inSlices(() => data && !index.advance(), () => { ready = !!data; waiting = words.failed; find(); });
+        waiting = words.failed;
+        find();
       };
       // In a guide of one file, and for a second field, the index is there already.
       if (/** @type {any} */ (window).guideIndex) begin(true);
@@ -169,7 +170,7 @@ var SearchBox = (function () {
     const find = () => {
       const query = input.value, mine = ++asked;
       if (!query.trim()) return say("");
-      if (!ready) return say(waiting);
+      if (!index) return say(waiting);
       const steps = index.steps(query, { kind, variant, limit: MOST });
       let step = steps.next();
       inSlices(() => {

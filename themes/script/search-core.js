@@ -245,16 +245,14 @@ var SearchCore = (function () {
       const first = this.digit();
       return first < 72 ? first : first < 91 ? 72 + (first - 72) * 92 + this.digit() : 1820 + (this.digit() * 92 + this.digit()) * 92 + this.digit();
     }
-    /** A front-coded word up to `end`. @param {string} before @param {string} end @returns {string} */
-    word(before, end) {
-      const shared = this.digit(), from = this.at, stop = this.text.indexOf(end, from);
+    /** A front-coded word up to a space. @param {string} before @returns {string} */
+    word(before) {
+      const shared = this.digit(), from = this.at, stop = this.text.indexOf(" ", from);
       this.at = stop + 1;
       return before.slice(0, shared) + this.text.slice(from, stop);
     }
     /** As many numbers, each told by its distance from the one before. @param {number} count @param {(n: number) => void} take */
     rising(count, take) { for (let n = 0; count > 0; count--) take((n += this.number())); }
-    /** @param {number} count @returns {number[]} */
-    numbers(count) { return Array.from({ length: count }, () => this.number()); }
   }
 
   /** FNV-1a over two words. @param {string} first @param {string} second @returns {number} */
@@ -290,6 +288,8 @@ var SearchCore = (function () {
 
   /**
    * What the compiler writes. `root` describes pages and terms; `s0`, `s1` and so on hold postings, `p0` and so on filters of neighbours.
+   * `terms`: those of each shard on a line, front-coded; `shards`: the numbers of their first terms. `urls`: front-coded in stretches of
+   * `filtered` pages. `variants`, `tags`: lists, and the number of each page's in as many digits for all.
    * `synonyms`: the roots of a phrase, and the other phrases for it with their weights.
    * @typedef {{pages: number, urls: string, titles: string, hints: string, kinds: [string, number][], kind: string,
    *   variants: {lists: string[][], of: string}, tags: {lists: string[][], of: string}, related: string,
@@ -297,14 +297,17 @@ var SearchCore = (function () {
    * @typedef {{root: Root} & Object<string, any>} Data
    * @typedef {{pages: number[], levels: number[], rarity: number}} Postings
    *
+   * `at`: its number; `from` and `length` of its postings in the shard; `written`: it was met as written, not only as a stem;
+   * `beside`: how far on stands the word whose postings it has, else 0.
+   * @typedef {{text: string, at: number, shard: number, from: number, length: number, written: boolean, beside: number}} Term
    * One way to read a stretch of the query: all its terms must be on the page.
-   * @typedef {{terms: number[], weight: number, reading: string | null}} Way
-   * Per page the score of the best way, and which it is.
-   * @typedef {{score: Float64Array, way: Int16Array}} Scores
+   * @typedef {{terms: Term[], weight: number, reading: string | null}} Way
+   * Per page the score of the best way, and which it is; the pages that have one.
+   * @typedef {{score: Float64Array, way: Int16Array, pages: number[]}} Scores
    * A stretch of the query that counts as one word.
-   * @typedef {{text: string, ways: Way[], weight: number, code: boolean, plain: string, against: number, turned: string[]}} Group
+   * @typedef {{text: string, ways: Way[], weight: number, code: boolean, plain: string, against: Term | undefined, turned: string[]}} Group
    *   `plain`: the word, where typing errors may be looked for; `against`: the term for the word turned by a not, which
-   *   speaks against a page when the query has no not, or -1; `turned`: the plain words that this not turns.
+   *   speaks against a page when the query has no not; `turned`: the plain words that this not turns.
    *
    * @typedef {{kind?: string | null, variant?: string | null, limit?: number, finished?: boolean}} Options
    *   `finished`: the last word is whole, do not complete it.
@@ -314,72 +317,77 @@ var SearchCore = (function () {
    * @typedef {{need: string[], results: Result[], total: number, kinds: [string, number][], read: [string, string][], unknown: string[], whole: boolean, phrase: boolean | null}} Answer
    *   `need`: shards to load before asking again; `read`: typed and read word; `whole`: a page has every word;
    *   `phrase`: whether a page has the words in quotes side by side, null without quotes.
-   * @typedef {{advance: () => boolean, steps: (text: string, options?: Options) => Generator<void, Answer, void>,
-   *   titles: string[], terms: string[], result: (page: number) => Result}} Index
+   * @typedef {{steps: (text: string, options?: Options) => Generator<void, Answer, void>,
+   *   titles: string[], termAt: (at: number) => Term | undefined, result: (page: number) => Result}} Index
    */
 
-  // Terms or addresses read in one slice, so that a slow phone stays answering.
-  const SLICE = 1000;
   // Pages ranked at once; pages looked at for a phrase while their filters are in files of their own.
   const FIRST = 50, PHRASE_PAGES = 30;
 
-  /** An index that is read by calling `advance` until it says true. @param {Data} data @returns {Index} */
+  /** An index; its parts are read when they are first wanted. @param {Data} data @returns {Index} */
   const begin = (data) => {
-    const guide = data.root, size = guide.pages, /** @type {string[]} */ urls = [], /** @type {string[]} */ terms = [];
+    const guide = data.root, size = guide.pages, firsts = guide.shards, lines = guide.terms.split("\n"), urls = guide.urls.split("\n");
     const titles = guide.titles.split("\n"), hints = guide.hints.split("\n"), synonyms = new Map(guide.synonyms);
-    /** Of each term: length and place of its postings, their shard, whether it was met as written. */
-    const /** @type {number[]} */ lengths = [], /** @type {number[]} */ offsets = [], /** @type {number[]} */ shardOf = [], /** @type {boolean[]} */ written = [];
-    const /** @type {[number, number][]} */ same = [], /** @type {Map<number, Postings>} */ cache = new Map();
+    const /** @type {Term[][]} */ blocks = [], /** @type {Map<Term, Postings>} */ cache = new Map();
     const /** @type {Map<number, string[]>} */ titleRoots = new Map(), /** @type {number[][]} */ related = [];
-    let /** @type {number[]} */ variantOf, /** @type {number[]} */ tagOf;
-    const nextTerm = new Reader(guide.terms), nextUrl = new Reader(guide.urls), nextRelated = new Reader(guide.related);
+    const nextRelated = new Reader(guide.related);
     /** Per page: how many terms of a way were met, and their sum. */ const had = new Uint8Array(size), sums = new Float64Array(size);
-    let offset = 0, shard = -1;
     use(guide.tables);
 
-    /** Reads one slice. @returns {boolean} whether all is read */
-    const advance = () => {
-      let left = SLICE;
-      for (; left > 0 && nextTerm.at < guide.terms.length; left--) readTerm();
-      for (; left > 0 && urls.length < size; left--) urls.push(nextUrl.word(urls[urls.length - 1] || "", "\n"));
-      if (left < SLICE) return false;
-      for (const [stem, word] of same) for (const list of [lengths, offsets, shardOf]) list[stem] = list[word];
-      variantOf = new Reader(guide.variants.of).numbers(size);
-      tagOf = new Reader(guide.tags.of).numbers(size);
-      return true;
+    /** The terms of a shard. @param {number} shard @returns {Term[]} */
+    const block = (shard) => {
+      if (blocks[shard]) return blocks[shard];
+      const from = new Reader(lines[shard]), /** @type {Term[]} */ list = (blocks[shard] = []);
+      let text = "", offset = 0;
+      while (from.at < from.text.length) {
+        text = from.word(text);
+        const coded = from.number(), length = coded >> 1, distance = coded === 1 ? from.number() : 0;
+        list.push({ text, at: firsts[shard] + list.length, shard, from: offset, length, written: !(coded & 1), beside: distance & 1 ? -(distance >> 1) : distance >> 1 });
+        offset += length;
+      }
+      return list;
     };
 
-    const readTerm = () => {
-      const here = terms.length;
-      terms.push(nextTerm.word(terms[here - 1] || "", " "));
-      if (guide.shards[shard + 1] === here) { shard++; offset = 0; }
-      const coded = nextTerm.number(), length = coded >> 1, distance = coded === 1 ? nextTerm.number() : 0;
-      // A stem with the postings of a word beside it.
-      if (distance) same.push([here, distance & 1 ? here - (distance >> 1) : here + (distance >> 1)]);
-      lengths.push(length);
-      offsets.push(offset);
-      shardOf.push(shard);
-      written.push(!(coded & 1));
-      offset += length;
-    };
-
-    /** The first term not before `word`. @param {string} word @returns {number} */
-    const place = (word) => {
-      let low = 0, high = terms.length;
-      while (low < high) {
-        const middle = (low + high) >> 1;
-        if (terms[middle] < word) low = middle + 1; else high = middle;
+    /** The first of so many from which on something holds. @param {number} count @param {(n: number) => boolean} holds @returns {number} */
+    const firstOf = (count, holds) => {
+      let low = 0;
+      while (low < count) {
+        const middle = (low + count) >> 1;
+        if (holds(middle)) count = middle; else low = middle + 1;
       }
       return low;
     };
-    /** The number of a term, or -1. @param {string} word @returns {number} */
-    const find = (word) => terms[place(word)] === word ? place(word) : -1;
+    /** @param {number} at @returns {Term | undefined} */
+    const termAt = (at) => {
+      const shard = firstOf(firsts.length, (n) => firsts[n] > at) - 1;
+      return shard < 0 ? undefined : block(shard)[at - firsts[shard]];
+    };
+    /** The number of the first term not before `word`. @param {string} word @returns {number} */
+    const place = (word) => {
+      const shard = firstOf(firsts.length, (n) => lines[n].slice(1, lines[n].indexOf(" ", 1)) > word) - 1;
+      return shard < 0 ? 0 : firsts[shard] + firstOf(block(shard).length, (n) => block(shard)[n].text >= word);
+    };
+    /** @param {string} word @returns {Term | undefined} */
+    const find = (word) => {
+      const term = termAt(place(word));
+      return term && term.text === word ? term : undefined;
+    };
+    /** The term in whose place a term's postings stand. @param {Term} term @returns {Term} */
+    const source = (term) => (term.beside && termAt(term.at + term.beside)) || term;
 
-    /** A term's pages; none while its shard is missing. @param {number} term @returns {Postings} */
+    /** A page's list out of few different ones. @param {{lists: string[][], of: string}} sets @param {number} page @returns {string[]} */
+    const listOf = ({ lists, of }, page) => {
+      const width = of.length / size;
+      let n = 0;
+      for (let at = page * width; at < (page + 1) * width; at++) n = n * 92 + digitAt(of, at);
+      return lists[n];
+    };
+
+    /** A term's pages; its shard must be there. @param {Term} term @returns {Postings} */
     const postings = (term) => {
       const known = cache.get(term);
       if (known) return known;
-      const from = new Reader(data["s" + shardOf[term]], offsets[term]), end = from.at + lengths[term];
+      const at = source(term), from = new Reader(data["s" + at.shard], at.from), end = from.at + at.length;
       const /** @type {number[]} */ pages = [], /** @type {number[]} */ levels = [];
       while (from.at < end) {
         const head = from.number();
@@ -428,41 +436,46 @@ var SearchCore = (function () {
     /**
      * Known words a few edits away, best first; a swap of neighbours is one edit. Terms that begin alike share the rows
      * of their table of edits, and a beginning that is too far away already is not gone on with.
-     * @param {string} word @returns {Generator<void, {found: number[], edits: number}, void>}
+     * @param {string} word @returns {Generator<void, {found: Term[], edits: number}, void>}
      */
     function* near(word) {
       const whole = word.length, rows = [Array.from({ length: whole + 1 }, (_, n) => n)], leasts = [0];
-      let /** @type {number[]} */ found = [];
+      let /** @type {Term[]} */ found = [];
       let least = whole > 6 ? 2 : 1, before = "", depth = 0, at = 0;
-      for (let term = 0; term < terms.length; term++) {
-        const other = terms[term];
-        if (term % 512 === 511) yield;
-        if (!written[term] || Math.abs(other.length - whole) > least) continue;
-        for (at = 0; at < depth && other[at] === before[at]; ) at++;
-        for (depth = at; depth < other.length && leasts[depth] <= least; depth++) {
-          rows[depth + 1] = rowAfter(rows, depth, word, other);
-          leasts[depth + 1] = Math.min(...rows[depth + 1]);
+      for (let shard = 0; shard < firsts.length; shard++) {
+        for (const term of block(shard)) {
+          const other = term.text;
+          if (term.at % 512 === 511) yield;
+          if (!term.written || Math.abs(other.length - whole) > least) continue;
+          for (at = 0; at < depth && other[at] === before[at]; ) at++;
+          for (depth = at; depth < other.length && leasts[depth] <= least; depth++) {
+            rows[depth + 1] = rowAfter(rows, depth, word, other);
+            leasts[depth + 1] = Math.min(...rows[depth + 1]);
+          }
+          before = other;
+          const edits = depth < other.length ? Infinity : rows[depth][whole];
+          if (!edits || edits > least || !lettersOnly(other)) continue;
+          if (edits < least) found = [];
+          found.push(term);
+          least = edits;
         }
-        before = other;
-        const edits = depth < other.length ? Infinity : rows[depth][whole];
-        if (!edits || edits > least || !lettersOnly(other)) continue;
-        if (edits < least) found = [];
-        found.push(term);
-        least = edits;
+        yield;
       }
-      /** @param {number} term @returns {number} */
-      const strange = (term) => (terms[term][0] === word[0] ? 0 : 1);
+      /** @param {Term} term @returns {number} */
+      const strange = ({ text }) => (text[0] === word[0] ? 0 : 1);
       return { found: found.sort((a, b) => strange(a) - strange(b) || longer(a, b)).slice(0, 6), edits: least };
     }
 
-    /** The order of terms by how much stands behind them. @param {number} a @param {number} b @returns {number} */
-    const longer = (a, b) => lengths[b] - lengths[a] || a - b;
+    /** The order of terms, met as written, by how much stands behind them. @param {Term} a @param {Term} b @returns {number} */
+    const longer = (a, b) => b.length - a.length || a.at - b.at;
 
     /** What is shown of a page. @param {number} page @returns {Result} */
     const result = (page) => {
+      let url = "";
+      for (let at = page - (page % guide.filtered); at <= page; at++) url = url.slice(0, digitAt(urls[at], 0)) + urls[at].slice(1);
       return {
-        page, url: urls[page], title: titles[page], kind: kindOf(page)[0], hint: hints[page] || "", tags: guide.tags.lists[tagOf[page]],
-        variants: guide.variants.lists[variantOf[page]], score: 0, terms: [], missing: [], through: -1
+        page, url, title: titles[page], kind: kindOf(page)[0], hint: hints[page] || "", tags: listOf(guide.tags, page),
+        variants: listOf(guide.variants, page), score: 0, terms: [], missing: [], through: -1
       };
     };
 
@@ -477,7 +490,7 @@ var SearchCore = (function () {
       /** Opens the group of the words from `at` to `to`. @param {number} at @param {number} to @param {boolean} code @returns {Group} */
       const open = (at, to, code) => {
         const part = list.slice(at, to), /** @type {Group} */ group = {
-          text: part.map(termOf).join(" "), ways: [], code, plain: "", against: -1, turned: [],
+          text: part.map(termOf).join(" "), ways: [], code, plain: "", against: undefined, turned: [],
           weight: strong ? part.filter(isStrong).length || 0.15 : part.length
         };
         groups.push(group);
@@ -487,16 +500,16 @@ var SearchCore = (function () {
       /** Notes a shard that is not there. @param {string} name */
       const want = (name) => { if (data[name] === undefined) need.add(name); };
 
-      /** @param {Group} group @param {number[]} terms @param {number} weight @param {string} [reading] */
+      /** @param {Group} group @param {Term[]} terms @param {number} weight @param {string} [reading] */
       const addWay = (group, terms, weight, reading) => {
-        for (const term of terms) want("s" + shardOf[term]);
+        for (const term of terms) want("s" + source(term).shard);
         group.ways.push({ terms, weight, reading: reading || null });
       };
 
       /** Adds a way to read the group if all its terms are known. @param {Group} group @param {string[]} phrase @param {number} weight @param {string} [reading] */
       const way = (group, phrase, weight, reading) => {
-        const found = phrase.map(find);
-        if (found.length && !found.includes(-1)) addWay(group, found, weight, reading);
+        const found = phrase.map(find).filter(/** @returns {term is Term} */ (term) => !!term);
+        if (found[0] && found.length === phrase.length) addWay(group, found, weight, reading);
       };
 
       /** A phrase by its words as written and by their stems. @param {Group} group @param {string[]} phrase @param {number} weight @param {string} [reading] */
@@ -518,7 +531,7 @@ var SearchCore = (function () {
       /** Words typed apart that the guide writes as one: `p 12`, `half way`. @param {Word[]} part @returns {boolean} */
       const joins = (part) => {
         const joined = part.map(termOf).join(""), clear = part.every((word) => word.term.length > 2) || (/[0-9]/.test(joined) && /[^0-9]/.test(joined));
-        return clear && !part.slice(1).some((word) => word.breaks) && find(joined) >= 0;
+        return clear && !part.slice(1).some((word) => word.breaks) && !!find(joined);
       };
 
       /** Reads the group at `at` and gives the place after it. @param {number} at @returns {number} */
@@ -572,15 +585,15 @@ var SearchCore = (function () {
         group.plain = term;
         if (negated) return;
         group.against = find("!" + short);
-        if (group.against >= 0) want("s" + shardOf[group.against]);
+        if (group.against) want("s" + source(group.against).shard);
       };
 
       /** Words that begin as the last word does. @param {Group} group @param {string} start */
       const complete = (group, start) => {
         // A word that is known as it stands is more likely whole.
         const share = group.ways.length ? 0.1 : 0.4, found = [];
-        for (let at = place(start); at < terms.length && terms[at].startsWith(start); at++) if (written[at] && terms[at] !== start) found.push(at);
-        for (const term of found.sort(longer).slice(0, 12)) addWay(group, [term], share + (share * start.length) / terms[term].length);
+        for (let at = place(start), term; (term = termAt(at)) && term.text.startsWith(start); at++) if (term.written && term.text !== start) found.push(term);
+        for (const term of found.sort(longer).slice(0, 12)) addWay(group, [term], share + (share * start.length) / term.text.length);
       };
 
       /** Adds what a group may have been meant as. @param {Group} group @param {number} factor @returns {Generator<void, void, void>} */
@@ -588,35 +601,35 @@ var SearchCore = (function () {
         const word = group.plain;
         if (group.weight < 0.5 || word.length < 3 || !lettersOnly(word)) return;
         const { found, edits } = yield* near(word);
-        found.forEach((other, rank) => {
-          const term = terms[other], weight = factor * (edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02);
-          stemmedWay(group, [term], weight, term);
-          for (const not of groups) if (not.turned.includes(word)) way(not, ["!" + stem(term)], weight);
+        found.forEach(({ text }, rank) => {
+          const weight = factor * (edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02);
+          stemmedWay(group, [text], weight, text);
+          for (const not of groups) if (not.turned.includes(word)) way(not, ["!" + stem(text)], weight);
         });
         // Two words typed as one.
         for (let at = 3; !group.ways.length && at <= word.length - 3; at++) {
           const halves = [word.slice(0, at), word.slice(at)];
-          if (halves.every((half) => written[find(half)])) way(group, halves, 0.8 * factor, halves.join(" "));
+          if (halves.every((half) => (find(half) || {}).written)) way(group, halves, 0.8 * factor, halves.join(" "));
         }
       }
 
       // ---- ranking ----
 
       let /** @type {Scores[]} */ scores, /** @type {Float64Array} */ sum, /** @type {Float64Array} */ cover, /** @type {Float64Array} */ final;
-      /** The first pages, in order, and all. */ let /** @type {number[]} */ pages = [], /** @type {number[]} */ all = [];
+      /** The first pages, in order, and all, in any. */ let /** @type {number[]} */ pages = [], /** @type {number[]} */ all = [];
       let /** @type {(string | null)[]} */ readings = [], weight = 0;
       const /** @type {Map<number, number>} */ through = new Map();
 
       /** Per page the best of a group's ways; of corrected words that of the chosen reading, if one is chosen. @param {Group} group @param {string | null | undefined} reading @returns {Generator<void, Scores, void>} */
       function* scoresOf(group, reading) {
-        const found = { score: new Float64Array(size), way: new Int16Array(size) };
+        const /** @type {Scores} */ found = { score: new Float64Array(size), way: new Int16Array(size), pages: [] };
         for (let nth = 0; nth < group.ways.length; nth++) {
           const way = group.ways[nth];
           if (way.reading && reading !== undefined && way.reading !== reading) continue;
           raise(found, way, nth);
           yield;
         }
-        if (group.against >= 0) {
+        if (group.against) {
           const { pages, levels } = postings(group.against);
           pages.forEach((page, i) => { found.score[page] *= 1 - 0.05 * levels[i]; });
         }
@@ -633,7 +646,10 @@ var SearchCore = (function () {
             had[page]++;
             sums[page] = (at && sums[page]) + (rarity * levels[i]) / 8;
             const score = way.weight * sums[page];
-            if (at + 1 === way.terms.length && score > found.score[page]) { found.score[page] = score; found.way[page] = nth; }
+            if (at + 1 < way.terms.length || score <= found.score[page]) return;
+            if (!found.score[page]) found.pages.push(page);
+            found.score[page] = score;
+            found.way[page] = nth;
           });
         });
       };
@@ -650,33 +666,38 @@ var SearchCore = (function () {
         scores = [];
         sum = new Float64Array(size);
         cover = new Float64Array(size);
+        all = [];
         for (const group of groups) {
           const found = yield* scoresOf(group, readings[scores.length]);
           scores.push(found);
-          for (let page = 0; page < size; page++) {
-            const value = found.score[page];
-            if (value > 0) { sum[page] += value; cover[page] += group.weight; }
+          for (const page of found.pages) {
+            if (!cover[page]) all.push(page);
+            sum[page] += found.score[page];
+            cover[page] += group.weight;
           }
           yield;
         }
         yield* order();
       }
 
-      /** Orders the pages that the variant allows, the first at least. @returns {Generator<void, void, void>} */
+      /** Puts the first of the pages that the variant allows in order. @returns {Generator<void, void, void>} */
       function* order() {
-        const allowed = guide.variants.lists.map((list) => !options.variant || !list.length || list.includes(options.variant));
+        const { variant } = options;
         let best = 0;
-        all = [];
         final = new Float64Array(size);
-        for (let page = 0; page < size; page++) {
-          if (sum[page] <= 0 || !allowed[variantOf[page]]) continue;
+        all = all.filter((page) => {
+          const list = variant ? listOf(guide.variants, page) : [];
+          return !list.length || list.includes(variant || "");
+        });
+        for (const page of all) {
           weigh(page, sum[page], cover[page]);
           best = Math.max(best, cover[page]);
-          all.push(page);
         }
         yield;
-        all = sort(all.filter((page) => cover[page] >= best / 2));
-        pages = all.slice(0, FIRST);
+        all = all.filter((page) => cover[page] >= best / 2);
+        const least = Float64Array.from(all, (page) => final[page]).sort()[Math.max(0, all.length - FIRST)];
+        pages = sort(all.filter((page) => final[page] >= least)).slice(0, FIRST);
+        yield;
         for (let n = 0; n < pages.length; n++) {
           final[pages[n]] *= 1 + titleGain(pages[n]);
           if (n % 8 === 7) yield;
@@ -693,8 +714,11 @@ var SearchCore = (function () {
       /** @param {number[]} list @returns {number[]} */
       const sort = (list) => list.sort((a, b) => final[b] - final[a] || a - b);
 
-      /** All pages in order. @returns {number[]} */
-      const ranked = () => pages.concat(all.slice(pages.length));
+      /** Pages of a kind in order, at least so many. @param {string | null | undefined} kind @param {number} count @returns {number[]} */
+      const ranked = (kind, count) => {
+        const first = new Set(pages), fits = (/** @type {number} */ page) => !kind || kindOf(page)[0] === kind, best = pages.filter(fits);
+        return best.length < count ? best.concat(sort(all.filter((page) => !first.has(page) && fits(page)))) : best;
+      };
 
       /** Whether a page has a group. @param {number} page @param {number} g @returns {boolean} */
       const has = (page, g) => scores[g].score[page] > 0;
@@ -705,7 +729,7 @@ var SearchCore = (function () {
       /** The terms by which a page was found. @param {number} page @returns {string[]} */
       const usedTerms = (page) => {
         const /** @type {string[]} */ used = [];
-        groups.forEach((_, g) => { if (has(page, g)) used.push(...wayOf(page, g).terms.map((term) => terms[term])); });
+        groups.forEach((_, g) => { if (has(page, g)) used.push(...wayOf(page, g).terms.map((term) => term.text)); });
         return used;
       };
 
@@ -752,18 +776,17 @@ var SearchCore = (function () {
 
       /** @param {boolean | null} phrase @returns {Answer} */
       const answer = (phrase) => {
-        const { kind } = options, /** @type {[string, string][]} */ read = [];
+        const { kind } = options, limit = options.limit || 20, /** @type {[string, string][]} */ read = [], /** @type {Object<string, number>} */ counts = {};
         if (need.size) pages = all = [];
         groups.forEach((group, g) => { const reading = readings[g]; if (reading) read.push([group.text, reading]); });
-        /** @param {string} name @returns {(page: number) => boolean} */
-        const isOf = (name) => (page) => kindOf(page)[0] === name;
-        const chosen = kind ? ranked().filter(isOf(kind)) : ranked();
+        for (const page of all) { const name = kindOf(page)[0]; counts[name] = (counts[name] || 0) + 1; }
+        const chosen = ranked(kind, limit), total = kind ? counts[kind] || 0 : all.length;
         return {
-          need: Array.from(need), phrase, read, total: chosen.length,
-          kinds: guide.kinds.map(([name]) => /** @type {[string, number]} */ ([name, all.filter(isOf(name)).length])).filter(([, count]) => count),
+          need: Array.from(need), phrase, read, total,
+          kinds: guide.kinds.map(([name]) => /** @type {[string, number]} */ ([name, counts[name]])).filter(([, count]) => count),
           unknown: groups.filter((group) => !group.ways.length && group.weight >= 0.5).map((group) => group.text),
-          whole: chosen.length > 0 && !lacking(pages[0]).length,
-          results: chosen.slice(0, options.limit || 20).map((page) => {
+          whole: total > 0 && !lacking(pages[0]).length,
+          results: chosen.slice(0, limit).map((page) => {
             const by = through.get(page);
             return Object.assign(result(page), { score: final[page], terms: usedTerms(page), missing: lacking(page).map((group) => group.text), through: by === undefined ? -1 : by });
           })
@@ -788,7 +811,7 @@ var SearchCore = (function () {
       const /** @type {number[]} */ hashes = [];
       eachMatch(/["\u201c-\u201f\u00ab\u00bb][^"\u201c-\u201f\u00ab\u00bb]+["\u201c-\u201f\u00ab\u00bb]/g, text.slice(0, 1000), (quoted) => hashes.push(...pairHashes(quoted)));
       if (!hashes.length) return answer(null);
-      const looked = guide.body_pairs ? ranked() : pages.slice(0, PHRASE_PAGES);
+      const looked = guide.body_pairs ? ranked(null, size) : pages.slice(0, PHRASE_PAGES);
       for (const page of looked) want(filterShard(page));
       if (need.size) return answer(null);
       const kept = looked.filter((page) => hasPairs(page, hashes));
@@ -796,7 +819,7 @@ var SearchCore = (function () {
       return answer(kept.length > 0);
     }
 
-    return { advance, steps, titles, terms, result };
+    return { steps, titles, termAt, result };
   };
 
   // ---- showing why ----

@@ -1,6 +1,6 @@
 //! Writes the index as script files that fill one global, `guideIndex`.
 
-use super::encode::{digit, push_front_coded, push_number, push_postings, push_steps};
+use super::encode::{DIGITS, digit, push_front_coded, push_number, push_postings, push_steps};
 use super::impact::Postings;
 use super::synonyms::{OtherWords, synonym_table};
 use super::tables::WRITTEN;
@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 const ONE_FILE: usize = 1000;
 /// Length at which a shard of postings is full.
 const SHARD: usize = 8 * 1024;
-/// Pages whose filters make one shard.
+/// Pages whose filters make one shard, and whose addresses are front-coded from nothing.
 const FILTERED: usize = 128;
 /// How far from a stem a word with the same postings is looked for.
 const BESIDE: usize = 16;
@@ -53,7 +53,7 @@ struct Root<'a> {
     body_pairs: bool,
 }
 
-/// A property of pages of which few different lists occur.
+/// A property of pages of which few different lists occur; each page's number of its list has as many digits.
 #[derive(Serialize)]
 struct Sets<'a> {
     lists: Vec<&'a [String]>,
@@ -68,8 +68,8 @@ pub fn is_small(pages: usize) -> bool {
 /// The files, sorted by path.
 pub fn write(pages: &Pages, impacts: &BTreeMap<&str, Postings>) -> Vec<(String, Vec<u8>)> {
     let small = is_small(pages.documents.len());
-    let (terms, shards) = shards(impacts, pages.surfaces);
-    let root = root(pages, terms, &shards, small);
+    let shards = shards(impacts, pages.surfaces);
+    let root = root(pages, &shards, small);
     let mut root_text = format!("var guideIndex=guideIndex||{{}};guideIndex.root={};\n", script_value(&root));
     let mut shard_texts = named("s", shards.into_iter().map(|shard| shard.postings));
     let filters: Vec<&str> = pages.filters.values().map(String::as_str).collect();
@@ -99,6 +99,7 @@ fn script_value(value: &impl Serialize) -> String {
 
 struct Shard {
     first_term: usize,
+    terms: String,
     postings: String,
 }
 
@@ -110,34 +111,45 @@ pub struct Term<'a> {
     pub written: bool,
 }
 
-/// The term list (sorted by UTF-16 units, as scripts compare) and the postings in its order.
+/// The terms (sorted by UTF-16 units, as scripts compare) and their postings, shard by shard.
 ///
-/// Each term is followed by twice the length of its postings, plus one where it was never met as written. A stem with
+/// Terms are front-coded, in each shard from nothing, so that it can be read alone. Each is followed by twice the length of its postings, plus one where it was never met as written. A stem with
 /// the same postings as a word beside it has length 0, and then twice the distance, plus one where the word is before it.
-fn shards(impacts: &BTreeMap<&str, Postings>, surfaces: &BTreeSet<String>) -> (String, Vec<Shard>) {
+fn shards(impacts: &BTreeMap<&str, Postings>, surfaces: &BTreeSet<String>) -> Vec<Shard> {
     let sorted = sorted_terms(impacts, surfaces);
-    let mut terms = String::new();
     let mut shards: Vec<Shard> = Vec::new();
+    let mut open = Shard::from(0);
     let mut before = "";
     for (number, term) in sorted.iter().enumerate() {
-        if shards.last().is_none_or(|shard| shard.postings.len() >= SHARD) {
-            shards.push(Shard { first_term: number, postings: String::new() });
+        if open.postings.len() >= SHARD {
+            shards.push(std::mem::replace(&mut open, Shard::from(number)));
+            before = "";
         }
-        push_front_coded(&mut terms, before, term.term);
-        terms.push(' ');
-        match same_beside(&sorted, number) {
-            Some(distance) => {
-                push_number(&mut terms, 1);
-                push_number(&mut terms, distance);
-            }
-            None => {
-                push_number(&mut terms, term.postings.len() * 2 + usize::from(!term.written));
-                shards.iter_mut().last().into_iter().for_each(|shard| shard.postings.push_str(&term.postings));
-            }
-        }
+        open.push(before, term, same_beside(&sorted, number));
         before = term.term;
     }
-    (terms, shards)
+    if !sorted.is_empty() {
+        shards.push(open);
+    }
+    shards
+}
+
+impl Shard {
+    fn from(first_term: usize) -> Self {
+        Shard { first_term, terms: String::new(), postings: String::new() }
+    }
+
+    fn push(&mut self, before: &str, term: &Term, beside: Option<usize>) {
+        push_front_coded(&mut self.terms, before, term.term);
+        self.terms.push(' ');
+        if let Some(distance) = beside {
+            push_number(&mut self.terms, 1);
+            push_number(&mut self.terms, distance);
+        } else {
+            push_number(&mut self.terms, term.postings.len() * 2 + usize::from(!term.written));
+            self.postings.push_str(&term.postings);
+        }
+    }
 }
 
 /// The terms in the order of the term list.
@@ -165,7 +177,7 @@ fn same_beside(sorted: &[Term], at: usize) -> Option<usize> {
     (1..=BESIDE).find_map(near)
 }
 
-fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> Root<'a> {
+fn root<'a>(pages: &Pages<'a>, shards: &[Shard], small: bool) -> Root<'a> {
     let documents = pages.documents;
     let lines = |line: &dyn Fn(&Document) -> String| documents.iter().map(|d| line(d)).collect::<Vec<_>>().join("\n");
     Root {
@@ -180,7 +192,7 @@ fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> 
         related: related(documents),
         synonyms: synonym_table(pages.synonyms, &Stemmer::new()).into_iter().collect(),
         tables: &WRITTEN,
-        terms,
+        terms: shards.iter().map(|shard| shard.terms.as_str()).collect::<Vec<_>>().join("\n"),
         shards: shards.iter().map(|shard| shard.first_term).collect(),
         filtered: FILTERED,
         body_pairs: small,
@@ -190,9 +202,11 @@ fn root<'a>(pages: &Pages<'a>, terms: String, shards: &[Shard], small: bool) -> 
 fn urls(documents: &[&Document]) -> String {
     let mut text = String::new();
     let mut before = "";
-    for document in documents {
-        push_front_coded(&mut text, before, &document.url);
-        text.push('\n');
+    for (page, document) in documents.iter().enumerate() {
+        if page > 0 {
+            text.push('\n');
+        }
+        push_front_coded(&mut text, if page % FILTERED == 0 { "" } else { before }, &document.url);
         before = &document.url;
     }
     text
@@ -218,11 +232,18 @@ fn kind_digit(kinds: &[Kind], document: &Document) -> char {
 fn sets<'a>(documents: &[&'a Document], list: impl Fn(&'a Document) -> &'a Vec<String>) -> Sets<'a> {
     let mut numbers: BTreeMap<&[String], usize> = documents.iter().map(|d| (list(d).as_slice(), 0)).collect();
     numbers.values_mut().enumerate().for_each(|(n, number)| *number = n);
+    let width = digits_of(numbers.len().saturating_sub(1));
     let mut of = String::new();
     for document in documents {
-        push_number(&mut of, numbers.get(list(document).as_slice()).copied().unwrap_or(0));
+        let number = numbers.get(list(document).as_slice()).copied().unwrap_or(0);
+        of.extend((0..width).rev().map(|place| digit(number / DIGITS.pow(place))));
     }
     Sets { lists: numbers.into_keys().collect(), of }
+}
+
+/// How many digits a number takes.
+fn digits_of(number: usize) -> u32 {
+    number.checked_ilog(DIGITS).unwrap_or(0) + 1
 }
 
 fn related(documents: &[&Document]) -> String {

@@ -15,6 +15,8 @@ function number(value) {
   const rest = Math.min(value, LARGEST) - 72 - 19 * 92;
   return digit(91) + digit(Math.floor(rest / 8464)) + digit(Math.floor(rest / 92)) + digit(rest);
 }
+/** A number in at least so many digits. */
+const digits = (value, width) => (value > 91 || width > 1 ? digits(Math.floor(value / 92), width - 1) : "") + digit(value);
 function frontCoded(before, word) {
   let shared = 0;
   for (const c of word) {
@@ -83,7 +85,8 @@ function sameBeside(sorted, at) {
 function sets(documents, name) {
   const keys = new Map(documents.map((document) => [JSON.stringify(document[name] || []), document[name] || []]));
   const lists = [...keys.values()].sort(listOrder), at = new Map(lists.map((list, n) => [JSON.stringify(list), n]));
-  return { lists, of: documents.map((document) => number(at.get(JSON.stringify(document[name] || [])))).join("") };
+  const width = digits(lists.length - 1, 1).length;
+  return { lists, of: documents.map((document) => digits(at.get(JSON.stringify(document[name] || [])), width)).join("") };
 }
 
 // White_Space of the Unicode Character Database, as the compiler splits lines.
@@ -125,12 +128,13 @@ function build(guide) {
   const documents = guide.documents.slice().sort((a, b) => byCodePoint(a.url, b.url)).filter((d) => !seen.has(d.url) && seen.add(d.url));
   const counted = count(documents), postings = levels(counted), small = documents.length <= ONE_FILE;
   const shards = [], firsts = [];
-  let terms = "", before = "", nth = 0;
+  let before = "", nth = 0;
+  const lines = [];
   const sorted = [...postings.keys()].sort((a, b) => (a < b ? -1 : 1)).map((term) => ({ term, text: postingsText(postings.get(term)), written: counted.surfaces.has(term) }));
   for (const { term, text, written } of sorted) {
-    if (!shards.length || shards[shards.length - 1].length >= SHARD) { shards.push(""); firsts.push(nth); }
+    if (!shards.length || shards[shards.length - 1].length >= SHARD) { shards.push(""); lines.push(""); firsts.push(nth); before = ""; }
     const distance = sameBeside(sorted, nth);
-    terms += frontCoded(before, term) + " " + (distance ? number(1) + number(distance) : number(text.length * 2 + (written ? 0 : 1)));
+    lines[lines.length - 1] += frontCoded(before, term) + " " + (distance ? number(1) + number(distance) : number(text.length * 2 + (written ? 0 : 1)));
     if (!distance) shards[shards.length - 1] += text;
     before = term;
     nth++;
@@ -142,10 +146,10 @@ function build(guide) {
   }).join("");
   const kindOf = (document) => { const n = kinds.findIndex((kind) => kind.id === document.kind); return digit(n < 0 ? kinds.length : n); };
   const root = {
-    pages: documents.length, urls: documents.map((d, n) => frontCoded(n ? documents[n - 1].url : "", d.url) + "\n").join(""),
+    pages: documents.length, urls: documents.map((d, n) => frontCoded(n % FILTERED ? documents[n - 1].url : "", d.url)).join("\n"),
     titles: documents.map((d) => line(d.title || "")).join("\n"), hints: small ? documents.map(hint).join("\n") : "",
     kinds: kinds.map((kind) => [kind.id, kind.boost]), kind: documents.map(kindOf).join(""), variants: sets(documents, "variants"), tags: sets(documents, "tags"), related,
-    synonyms: synonymTable(guide.synonyms || []), tables, terms, shards: firsts, filtered: FILTERED, body_pairs: small,
+    synonyms: synonymTable(guide.synonyms || []), tables, terms: lines.join("\n"), shards: firsts, filtered: FILTERED, body_pairs: small,
   };
   const head = `var guideIndex=guideIndex||{};guideIndex.root=${script(root)};\n`, filters = [];
   for (let n = 0; n < documents.length; n += FILTERED) filters.push(documents.slice(n, n + FILTERED).map((d) => filter(d, small)).join(""));
