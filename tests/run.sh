@@ -73,9 +73,9 @@ if ! (cd "$kit" && npm ci --no-audit --no-fund) >"$kit/npm.log" 2>&1 </dev/null;
 fi
 cargo build --locked --quiet --example search_index --example plan_next
 cargo run --locked --quiet -- compile content --out "$kit/site" >/dev/null
-say "Through the pages of the walk ${STEPS:-1000} random steps are taken here, through its plans 5,000; 5,000 both: STEPS=5000 bash tests/run.sh"
+say "Through the pages of the walk ${STEPS:-5000} random steps are taken, through its plans 5,000; this takes some minutes."
 mapfile -t scripts < <(find themes tests -name '*.test.js' -not -path '*/node_modules/*' | sort)
-GUIDE_SITE=$(cd "$kit" && pwd)/site NODE_PATH=$(cd "$kit" && pwd)/node_modules node --test "${scripts[@]}"
+GUIDE_SITE=$(cd "$kit" && pwd)/site NODE_PATH=$(cd "$kit" && pwd)/node_modules node --test --test-concurrency="$(nproc)" "${scripts[@]}"
 
 # The examples in the documentation first, so that the last line tells of the tests of the whole program. Blank lines
 # wait until something follows them.
