@@ -19,7 +19,7 @@ const GUIDE = {
 
 /** A page with the form; script files are taken from `files` as a browser would load them beside the page. */
 function pageWith(guide) {
-  const files = build(guide), entry = files.has("search/index.js") ? "search/index.js" : "search/root.js", loaded = [];
+  const files = build(guide), entry = "search/index.js", loaded = [];
   const dom = new JSDOM(`<form role="search" data-search="../${entry}" action="../a-to-z.html"><label for="q">Search</label><input type="search" id="q"><div data-search-results></div></form>`, { url: "https://guide.invalid/faults/x.html", runScripts: "outside-only", pretendToBeVisual: true });
   const { window } = dom, { document } = window;
   dom.window.Bayleaf = { searchWords: JSON.parse(JSON.stringify(WORDS)) };

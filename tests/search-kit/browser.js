@@ -15,7 +15,7 @@ const SLOWDOWN = 4, MARK = "typing begins", PORT = 9517 + (process.pid % 400), s
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
 function lay(folder, guide) {
-  const files = build(guide), entry = files.has("search/index.js") ? "search/index.js" : "search/root.js";
+  const files = build(guide), entry = "search/index.js";
   fs.mkdirSync(path.join(folder, "search"));
   files.forEach((text, name) => fs.writeFileSync(path.join(folder, name), text));
   ["search-core.js", "search-box.js"].forEach((name) => fs.writeFileSync(path.join(folder, name), script(name)));

@@ -26,7 +26,7 @@ function openIndex(data, engine = core) {
 /** Loads index files as a page would, without one: shards as they are asked for. @param {Map<string, string>} files */
 function load(files) {
   const world = vm.createContext({}), loaded = { names: [], bytes: 0 };
-  vm.runInContext(files.get("search/index.js") || files.get("search/root.js"), world);
+  vm.runInContext(files.get("search/index.js"), world);
   const index = openIndex(world.guideIndex);
   const ask = (query, options) => {
     for (let rounds = 0; rounds < 8; rounds++) {

@@ -46,7 +46,7 @@ function measureOurs(list, folder) {
   const [loading, search] = milliseconds(() => load(files)), memory = heap() - before;
   const fetched = list.map((q) => { const fresh = load(files); fresh.ask(q); return fresh.loaded.bytes; }).sort((a, b) => a - b);
   const sorted = times((q) => search.ask(q), list);
-  const root = Buffer.byteLength(files.get("search/root.js") || files.get("search/index.js"));
+  const root = Buffer.byteLength(files.get("search/index.js"));
   return { name: "ours", bytes, root, load: loading, memory, full: heap() - before, median: part(sorted, 0.5), p95: part(sorted, 0.95), worst: sorted[sorted.length - 1], fetched: part(fetched, 0.5), fetchedWorst: fetched[fetched.length - 1], files: files.size };
 }
 

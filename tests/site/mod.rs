@@ -6,6 +6,7 @@ mod content;
 mod crossed;
 mod full;
 mod killed;
+mod large;
 mod links;
 mod markup;
 mod one_file;

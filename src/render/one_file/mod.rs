@@ -96,8 +96,8 @@ fn article(path: &str, parts: &Parts<'_>, within: &Within<'_>, stock: &mut Stock
     let name = name(path);
     let inside = |address: &str| resolved(path, address);
     parts.addresses("<link rel=\"stylesheet\"", "href").into_iter().for_each(|it| stock.style(inside(it)));
-    let scripts = parts.addresses("<script", "src").into_iter().map(|it| stock.script(inside(it)).to_string());
-    let scripts = scripts.collect::<Vec<_>>().join(" ");
+    let scripts = parts.addresses("<script", "src").into_iter().map(inside).filter(|path| !is_search_data(path));
+    let scripts = scripts.map(|path| stock.script(path).to_string()).collect::<Vec<_>>().join(" ");
     let class = parts.body.split("class=\"").nth(1).and_then(|rest| rest.split('"').next()).unwrap_or_default();
     let main = turned_inwards(parts.main, path, Some(name), within);
     Ok(format!(
@@ -107,6 +107,11 @@ fn article(path: &str, parts: &Parts<'_>, within: &Within<'_>, stock: &mut Stock
         parts.title().replace('"', "&quot;"),
         parts.cell(),
     ))
+}
+
+/// What stands in the document once, for all its pages; sorted, the entry comes first.
+fn is_search_data(path: &str) -> bool {
+    path.starts_with("search/") && path.ends_with(".js")
 }
 
 fn document(
@@ -124,7 +129,7 @@ fn document(
     let styles = styles.replace(":target", ":is(:target,.target)") + PAGED;
     let scripts = stock.scripts.iter().map(|path| text(within.files, path).map(within::script));
     let scripts: Vec<String> = scripts.collect::<Result<_, _>>()?;
-    let data = within.files.keys().filter(|path| path.starts_with("search/") && path.ends_with(".js"));
+    let data = within.files.keys().filter(|path| is_search_data(path));
     let data = data.map(|path| text(within.files, path).map(within::script)).collect::<Result<Vec<_>, _>>()?;
     let pages = within::script(theme.pages_script());
     let policy = policy(&styles, scripts.iter().chain(&data).map(String::as_str).chain([EARLY, &pages]));

@@ -105,7 +105,7 @@ mod tests {
     fn a_small_guide_is_one_file_and_a_large_one_many() {
         assert_eq!(build(&guide(0..3)).unwrap().len(), 1);
         let large = build(&guide(0..1001)).unwrap();
-        assert!(large.iter().any(|(path, _)| path == "search/root.js"));
+        assert!(large.iter().any(|(path, _)| path == "search/index.js"));
         assert!(large.iter().any(|(path, _)| path == "search/s1.js"));
     }
 }

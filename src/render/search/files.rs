@@ -11,6 +11,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Up to so many pages everything is in one file, with a hint for each page.
 const ONE_FILE: usize = 1000;
+/// The file that pages load first: all of a small index, the root of a large one.
+const ENTRY: &str = "search/index.js";
 /// Length at which a shard of postings is full.
 const SHARD: usize = 8 * 1024;
 /// Pages whose filters make one shard, and whose addresses are front-coded from nothing.
@@ -76,11 +78,11 @@ pub fn write(pages: &Pages, impacts: &BTreeMap<&str, Postings>) -> Vec<(String, 
     shard_texts.extend(named("p", filters.chunks(FILTERED).map(|filters| filters.concat())));
     if small {
         shard_texts.iter().for_each(|(_, text)| root_text.push_str(text));
-        return vec![("search/index.js".to_owned(), root_text.into_bytes())];
+        return vec![(ENTRY.to_owned(), root_text.into_bytes())];
     }
     let shard_file = |(name, text): (String, String)| (format!("search/{name}.js"), text.into_bytes());
     let mut files: Vec<_> = shard_texts.into_iter().map(shard_file).collect();
-    files.push(("search/root.js".to_owned(), root_text.into_bytes()));
+    files.push((ENTRY.to_owned(), root_text.into_bytes()));
     files.sort();
     files
 }

@@ -156,7 +156,7 @@ function build(guide) {
   const named = (letter, list) => list.map((text, n) => [`${letter}${n}`, `guideIndex.${letter}${n}="${text}";\n`]);
   const texts = [...named("s", shards), ...named("p", filters)];
   if (small) return new Map([["search/index.js", head + texts.map(([, text]) => text).join("")]]);
-  return new Map([["search/root.js", head], ...texts.map(([name, text]) => [`search/${name}.js`, text])]);
+  return new Map([["search/index.js", head], ...texts.map(([name, text]) => [`search/${name}.js`, text])]);
 }
 
 module.exports = { build };

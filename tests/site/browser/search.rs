@@ -2,9 +2,11 @@
 
 use fantoccini::Locator;
 use serde_json::json;
+use url::Url;
 
 use crate::site::DEMO;
 use crate::site::content::entries;
+use crate::site::large::{LARGE, title};
 
 use super::{Browser, Outcome, Story, story};
 
@@ -12,6 +14,7 @@ pub const STORIES: &[Story] = &[
     story!(every_title_finds_its_page_among_the_first_three),
     story!(typing_shows_results_and_enter_opens_the_first),
     story!(no_text_breaks_the_search),
+    story!(a_large_guide_is_searched_in_shards),
     story!(without_script_the_field_leads_to_the_list),
 ];
 
@@ -64,6 +67,21 @@ async fn typing_shows_results_and_enter_opens_the_first(browser: &mut Browser) -
     let opened = browser.client.current_url().await?;
     wrong.extend((opened.as_str() != browser.address("faults/canopy-slow.html")).then(|| format!("opened {opened}")));
     wrong.extend((!heading.contains(title)).then_some(heading));
+    Ok(wrong)
+}
+
+async fn a_large_guide_is_searched_in_shards(browser: &mut Browser) -> Outcome<Vec<String>> {
+    let mut wrong = Vec::new();
+    for page in ["index.html", "faults/canopy-slow.html"] {
+        browser.go_to(Url::from_file_path(LARGE.folder.join(page)).unwrap().as_str()).await?;
+        for n in [7, 420, 999] {
+            let answer = browser.client.execute_async(TYPE_EACH, vec![json!([title(n)])]).await?;
+            let first = answer[0][0].as_str().unwrap_or_default();
+            let found = first.ends_with(&format!("/notes/yard-{n:04}.html"));
+            wrong.extend((!found).then(|| format!("{page}: {} finds {answer}", title(n))));
+        }
+        wrong.extend(browser.complaints().await?);
+    }
     Ok(wrong)
 }
 
