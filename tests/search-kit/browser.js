@@ -2,7 +2,8 @@
 //
 //   node browser.js [PAGES]        10,000 when left out; needs chromium (or CHROMIUM=path) and chromedriver
 //
-// Prints the longest task while typing, the time from opening to the first result, and the memory of scripts. A task is
+// Prints the longest task while typing, the time to the first result (of a question that is typed as soon as the field is
+// there) since the page was asked for and since it was typed, and the memory of scripts. A task is
 // judged by the processor time of the page's main thread, taken from Chromium's trace: what other programs take from the
 // processor meanwhile is not the page's. The wall clock is printed beside it.
 "use strict";
@@ -11,17 +12,24 @@ const { spawn } = require("node:child_process");
 const { build } = require("./lib/builder.js");
 const { workshopGuide } = require("./lib/workshop.js");
 
-const SLOWDOWN = 4, MARK = "typing begins", PORT = 9517 + (process.pid % 400), script = (name) => fs.readFileSync(path.join(__dirname, "../../themes/script", name), "utf8");
+const SLOWDOWN = 4, OPENINGS = 11, MARK = "typing begins", PORT = 9517 + (process.pid % 400), script = (name) => fs.readFileSync(path.join(__dirname, "../../themes/script", name), "utf8");
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
-function lay(folder, guide) {
+function lay(folder, guide, words) {
   const files = build(guide), entry = "search/index.js";
   fs.mkdirSync(path.join(folder, "search"));
   files.forEach((text, name) => fs.writeFileSync(path.join(folder, name), text));
   ["search-core.js", "search-box.js"].forEach((name) => fs.writeFileSync(path.join(folder, name), script(name)));
   const watch = "self.tasks=[];new PerformanceObserver(function(l){l.getEntries().forEach(function(e){tasks.push([e.startTime,e.duration])})}).observe({type:'longtask',buffered:true});" +
     "new MutationObserver(function(){if(!self.shown&&document.querySelector('[data-search-results] a'))self.shown=performance.now()}).observe(document,{childList:true,subtree:true});";
-  fs.writeFileSync(path.join(folder, "index.html"), `<!doctype html><meta charset="utf-8"><title>search</title><script>${watch}</script><form role="search" data-search="${entry}" action="list.html"><label>Search <input type="search" autofocus></label><div data-search-results></div></form><script>var Bayleaf = { searchWords: ${script("../words/search.en.json")} };</script><script src="search-core.js"></script><script src="search-box.js"></script>`);
+  // The scripts of a front page, in their order; the last one types as soon as the field is there.
+  fs.writeFileSync(path.join(folder, "search-words.js"), `var Bayleaf = { searchWords: ${script("../words/search.en.json")} };`);
+  fs.writeFileSync(path.join(folder, "watch.js"), watch);
+  fs.writeFileSync(path.join(folder, "type.js"), `self.typedAt=performance.now();var field=document.querySelector("input");field.focus();field.value=${JSON.stringify(words)};field.dispatchEvent(new Event("input",{bubbles:true}));`);
+  const scripts = ["watch.js", "search-words.js", "search-core.js", entry, "search-box.js"], tag = (name) => `<script src="${name}" defer></script>`;
+  const page = (more) => `<!doctype html><meta charset="utf-8"><title>search</title>${[...scripts, ...more].map(tag).join("")}<form role="search" data-search="${entry}" action="list.html"><label>Search <input type="search"></label><div data-search-results></div></form>`;
+  fs.writeFileSync(path.join(folder, "index.html"), page(["type.js"]));
+  fs.writeFileSync(path.join(folder, "bare.html"), "<!doctype html><meta charset=\"utf-8\"><title>bare</title><form><label>Search <input type=\"search\"></label></form>");
 }
 
 async function call(method, at, body) {
@@ -36,15 +44,47 @@ function bar(name, value, most, unit) {
   if (value > most) process.exitCode = 1;
 }
 
-async function measure(folder, guide) {
+/** A browser that has just been started, slowed down. */
+async function begin() {
   const options = { binary: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--enable-precise-memory-info"], perfLoggingPrefs: { traceCategories: "toplevel,blink.user_timing" } };
   const { sessionId } = await call("POST", "/session", { capabilities: { alwaysMatch: { browserName: "chrome", "goog:chromeOptions": options, "goog:loggingPrefs": { performance: "ALL" } } } });
   const at = (rest) => `/session/${sessionId}${rest}`, run = (text) => call("POST", at("/execute/sync"), { script: text, args: [] });
   const cdp = (cmd, params) => call("POST", at("/goog/cdp/execute"), { cmd, params });
   await cdp("Emulation.setCPUThrottlingRate", { rate: SLOWDOWN });
-  const title = guide.documents[guide.documents.length >> 1].title, words = title.split(" ").slice(1, 4).join(" ");
-  // The first result: the first word is in the field as soon as the page is there.
-  const first = await firstResult({ at, run, folder, words });
+  return { at, run, cdp, open: (page) => call("POST", at("/url"), { url: `file://${page}` }), end: () => call("DELETE", at("")) };
+}
+
+/** The first result of a page that types by itself: milliseconds since it was asked for, and since it typed. */
+async function firstResult({ run }) {
+  for (let n = 0; n < 100; n++) {
+    const { shown, typedAt } = await run("return { shown: self.shown, typedAt: self.typedAt }");
+    if (shown) return { fromOpening: shown, fromTyping: shown - typedAt };
+    await pause(50);
+  }
+  throw new Error("no result in five seconds");
+}
+
+/** Opens the guide, and a page with nothing but a field, each in a browser of its own, and gives the middle of so many times. */
+async function openings(folder, times) {
+  const found = [];
+  for (let n = 0; n < times; n++) {
+    const guide = await begin();
+    await guide.open(`${folder}/index.html`);
+    const first = await firstResult(guide);
+    await guide.end();
+    const bare = await begin();
+    await bare.open(`${folder}/bare.html`);
+    found.push({ ...first, bare: await bare.run("const { domContentLoadedEventEnd, navigationStart } = performance.timing; return domContentLoadedEventEnd - navigationStart") });
+    await bare.end();
+  }
+  const middle = (name) => found.map((one) => one[name]).sort((a, b) => a - b)[found.length >> 1];
+  return { fromOpening: middle("fromOpening"), fromTyping: middle("fromTyping"), bare: middle("bare") };
+}
+
+async function measure(folder, words) {
+  const first = await openings(folder, OPENINGS), browser = await begin(), { at, run, cdp } = browser;
+  await browser.open(`${folder}/index.html`);
+  await firstResult(browser);
   await pause(1500);
   const opened = await run("return tasks");
   const field = Object.values(await call("POST", at("/element"), { using: "css selector", value: "input" }))[0];
@@ -57,7 +97,7 @@ async function measure(folder, guide) {
   const typed = await run("return tasks"), [openedTrace, typedTrace] = await traced(at), shown = await run("return document.querySelectorAll('[data-search-results] a').length");
   await cdp("HeapProfiler.collectGarbage", {});
   const memory = await run("return performance.memory.usedJSHeapSize / 1e6");
-  await call("DELETE", at(""));
+  await browser.end();
   return { first, opened, typed, memory, shown, openedTrace, typedTrace };
 }
 
@@ -74,29 +114,20 @@ async function traced(at) {
   });
 }
 
-async function firstResult({ at, run, folder, words }) {
-  await call("POST", at("/url"), { url: `file://${folder}/index.html` });
-  await run(`var i=document.querySelector('input');i.focus();i.value=${JSON.stringify(words)};i.dispatchEvent(new Event('input',{bubbles:true}));self.typedAt=performance.now();`);
-  for (let n = 0; n < 100; n++) {
-    const shown = await run("return self.shown || 0");
-    if (shown) return { fromOpening: shown, fromTyping: shown - (await run("return typedAt")) };
-    await pause(50);
-  }
-  throw new Error("no result in five seconds");
-}
-
 async function main() {
   const pages = Number(process.argv[2] || 10000), folder = fs.mkdtempSync(path.join(os.tmpdir(), "search-browser-")), guide = workshopGuide(pages);
-  lay(folder, guide);
+  const words = guide.documents[pages >> 1].title.split(" ").slice(1, 4).join(" ");
+  lay(folder, guide, words);
   const driver = spawn(process.env.CHROMEDRIVER || "chromedriver", [`--port=${PORT}`], { stdio: "ignore" });
   try {
     await pause(1500);
-    const found = await measure(folder, guide), longest = (tasks) => Math.max(0, ...tasks.map((t) => t[1]));
+    const found = await measure(folder, words), longest = (tasks) => Math.max(0, ...tasks.map((t) => t[1]));
     console.log(`${pages} pages in Chromium, ${SLOWDOWN} times slower; ${found.shown} links at the end`);
     const longestOf = (trace) => (trace.length ? trace[0] : NaN), list = (trace) => trace.slice(0, 5).map((ms) => ms.toFixed(0)).join(", ");
     console.log(`load ${os.loadavg()[0].toFixed(1)} on ${os.cpus().length} processors; longest tasks in processor ms while opening ${list(found.openedTrace)}; while typing ${list(found.typedTrace)} of ${found.typedTrace.length}; by the wall clock while typing ${longest(found.typed).toFixed(0)}`);
-    console.log(`first result ${found.first.fromOpening.toFixed(0)} ms after opening, ${found.first.fromTyping.toFixed(0)} ms after typing; longest task while opening ${longest(found.opened).toFixed(0)} ms`);
+    console.log(`middle of ${OPENINGS} openings: first result ${found.first.fromOpening.toFixed(0)} ms after opening, ${found.first.fromTyping.toFixed(0)} ms after typing; a page with nothing but a field is read after ${found.first.bare.toFixed(0)} ms; longest task while opening ${longest(found.opened).toFixed(0)} ms`);
     bar("longest task while typing", longestOf(found.typedTrace), 50, "ms");
+    bar("first result after opening, typed at once", found.first.fromOpening, 300, "ms");
     bar("first result after typing into a page just opened", found.first.fromTyping, 300, "ms");
     bar("memory of scripts", found.memory, 60, "MB");
   } finally {

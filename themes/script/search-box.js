@@ -80,7 +80,7 @@ var SearchBox = (function () {
     const { kinds = {}, variants = {} } = words;
     /** @type {any} */ let index;
     /** Said while there is no index. */ let waiting = "";
-    let kind = "", variant = "", timer = 0;
+    let kind = "", variant = "";
     /** How often was asked; an answer to an earlier question is dropped. */ let asked = 0;
     /** The chosen kind is to have the focus again. */ let refocus = false;
     /** The query whose first result is wanted. @type {string | null} */ let chosen = null;
@@ -107,11 +107,10 @@ var SearchBox = (function () {
     const typed = () => {
       kind = "";
       chosen = null;
-      asked++;
+      const mine = ++asked;
       note();
       open();
-      clearTimeout(timer);
-      timer = setTimeout(find, 40);
+      later(() => { if (asked === mine) find(); });
     };
 
     // ---- history: the first letter makes a step back to the page without results, later ones replace it ----
@@ -159,7 +158,6 @@ var SearchBox = (function () {
     /** Enter in the field opens the first result. @param {Event} event */
     const enter = (event) => {
       event.preventDefault();
-      clearTimeout(timer);
       chosen = input.value;
       open();
       find();
@@ -276,14 +274,20 @@ var SearchBox = (function () {
 
     /** The best pages, what to choose from, then the others by kind, the kinds in the order of their best page. @param {Result[]} results */
     const showResults = (results) => {
-      const best = new Set(results.map((result) => result.kind)).size > 1 ? BEST : 0;
+      const best = new Set(results.map((result) => result.kind)).size > 1 ? BEST : 0, mine = asked;
       if (best) showGroup(words.best, results.slice(0, best), true);
+      list.append(filters);
+      // What follows waits its turn: the best are seen sooner.
+      if (best) later(() => { if (asked === mine) showOthers(results, best); }); else showOthers(results, best);
+    };
+
+    /** @param {Result[]} results @param {number} best how many of them stand already */
+    const showOthers = (results, best) => {
       for (const name of new Set(results.slice(best).map((result) => result.kind))) {
         const all = results.slice(best).filter((result) => result.kind === name), shown = best ? all.slice(0, PER_KIND) : all;
         showGroup(kindName(name), shown, false);
         if (shown.length < all.length) list.append(button(fill(words.more, { kind: kindName(name) }), () => choose(name), { class: "found-more" }));
       }
-      list.insertBefore(filters, list.children[best ? 1 : 0]);
     };
 
     /** @param {string} name @param {Result[]} results @param {boolean} mixed of several kinds, so that each says its own */

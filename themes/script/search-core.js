@@ -42,6 +42,8 @@ var SearchCore = (function () {
 
   /** One spelling for every way of typing a text. @param {string} text @returns {string} */
   const fold = (text) => {
+    // No table folds plain ASCII.
+    if (!/[^ -~]/.test(text)) return text.toLowerCase();
     text = text.replace(/[\u00bc-\u00be\u2150-\u215f\u2189]/g, " $&").normalize("NFKD").toLowerCase();
     for (const [from, to] of folds) text = text.replace(from, to);
     return text.normalize("NFKC");
