@@ -25,9 +25,9 @@ const TYPE_EACH: &str = "
     const results = document.querySelector('form[data-search] [data-search-results]');
     const links = () => [...results.querySelectorAll('a')];
     async function ask(text) {
-        links().forEach(link => link.remove());
         // Chromium takes 200 notes into the history in ten seconds; the field makes one for every input.
         await new Promise(next => setTimeout(next, 60));
+        links().forEach(link => link.remove());
         field.value = text;
         field.dispatchEvent(new Event('input', { bubbles: true }));
         for (let wait = 0; wait < 6000 && !links().length; wait++) await new Promise(next => setTimeout(next, 10));
