@@ -22,9 +22,10 @@ use crate::render::Form;
 use crate::report::{Report, Style};
 use findings::Format;
 
-/// Exit codes: nothing wrong, errors found, could not run.
 /// Most removed files that are named.
 const MOST_NAMED: usize = 20;
+
+/// Exit codes beside 0, nothing wrong.
 const FOUND_ERRORS: u8 = 1;
 const COULD_NOT_RUN: u8 = 2;
 
@@ -99,8 +100,8 @@ struct Plan {
     /// How to print it
     #[arg(long, value_enum, default_value_t = PlanFormat::Text)]
     format: PlanFormat,
-    /// Solve a bare problem from a JSON file instead
-    #[arg(long, value_name = "FILE")]
+    /// Solve a bare problem from a JSON file instead, or from what is piped in where it is `-`; the answer is JSON
+    #[arg(long, value_name = "FILE", conflicts_with = "guide")]
     instance: Option<PathBuf>,
     /// Write down why no order is better, and recheck it without searching
     #[arg(long)]

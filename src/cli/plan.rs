@@ -6,6 +6,7 @@ use std::path::Path;
 use num_rational::Ratio;
 use serde_json::{Value, json};
 
+use crate::desk::{What, read_given};
 use crate::model::{Entry, Fault};
 use crate::reason::fault_plans::tenths_of_minutes;
 use crate::reason::plan::{self, Margin, PlanError, Reach, Rule, Times};
@@ -248,25 +249,31 @@ fn ending_json(fault: &Fault, planned: &FaultPlan, ending: &walk::Ending) -> Val
 
 /// Solves a bare instance in a file, and rechecks it if asked.
 pub(super) fn instance(path: &Path, with_proof: bool) -> Result<String, String> {
-    let (folder, name) = match (path.parent(), path.file_name()) {
-        (Some(folder), Some(name)) => (folder, name.to_string_lossy().into_owned()),
-        _ => return Err(format!("{} is not a file. Name a JSON file with an instance.", path.display())),
-    };
-    let folder = if folder.as_os_str().is_empty() { Path::new(".") } else { folder };
-    let wrong = |_| format!("{} cannot be read. Name a JSON file with an instance.", path.display());
-    let desk = crate::desk::DiskDesk::open(folder).map_err(wrong)?;
-    let bytes = crate::desk::Desk::read(&desk, &name).map_err(wrong)?;
+    let bytes = read_given(path).map_err(|what| unreadable(path, &what))?;
     let text = String::from_utf8(bytes).map_err(|_| format!("{} is not text in UTF-8.", path.display()))?;
+    let text = text.trim_start_matches('\u{feff}');
     let options = plan::Options::default();
     let wrong = |error: PlanError| format!("{}: {error}", path.display());
-    let answer = plan::solve_instance(&text, &options).map_err(wrong)?;
+    let answer = plan::solve_instance(text, &options).map_err(wrong)?;
     if !with_proof {
         return Ok(answer);
     }
-    let plan::Instance { problem, ticks } = plan::read_instance(&text).map_err(wrong)?;
+    let plan::Instance { problem, ticks } = plan::read_instance(text).map_err(wrong)?;
     let plan = plan::solve(&problem, &options).map_err(wrong)?;
     let head = answer.strip_suffix('}').unwrap_or(&answer);
     Ok(format!("{head},\"proof\":{}}}", super::proof::as_json(&problem, &plan, Some(ticks))))
+}
+
+/// Why an instance could not be read, in words.
+fn unreadable(path: &Path, what: &What) -> String {
+    let path = path.display();
+    match what {
+        What::Missing => format!("there is no file {path}. Name a JSON file with an instance, or `-` to pipe one in."),
+        What::NotAFile => format!("{path} is a folder. Name the JSON file in it that holds the instance."),
+        What::TooLarge { limit } => format!("{path} is larger than {} MiB, the most that is read.", limit >> 20),
+        What::Unreadable { reason } => format!("{path} cannot be read ({reason}). Make it readable for you."),
+        _ => format!("{path} cannot be read. Name a JSON file with an instance."),
+    }
 }
 
 /// Why a fault has no plan, in words.

@@ -5,6 +5,7 @@
 
 mod day;
 mod disk;
+mod given;
 mod memory;
 pub mod names;
 mod trouble;
@@ -12,6 +13,7 @@ mod trouble;
 use jiff::civil::Date;
 
 pub use disk::DiskDesk;
+pub use given::read_given;
 pub use memory::MemoryDesk;
 pub use trouble::{DayTrouble, Trouble, What};
 

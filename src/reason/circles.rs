@@ -10,7 +10,7 @@ pub type Circle<'g, T> = Vec<(&'g str, T)>;
 
 /// Circles of a graph, so that each name that goes in a circle stands in one of them.
 pub fn circles<'g, T: Copy>(edges: &Edges<'g, T>) -> Vec<Circle<'g, T>> {
-    let mut left = peeled(edges);
+    let mut left = caught(edges);
     let mut circles = Vec::new();
     while let Some(start) = left.pop_first() {
         if let Some(circle) = back_to(edges, start) {
@@ -23,16 +23,21 @@ pub fn circles<'g, T: Copy>(edges: &Edges<'g, T>) -> Vec<Circle<'g, T>> {
     circles
 }
 
-/// The names that are left after taking away, again and again, those that lead nowhere.
-fn peeled<'g, T>(edges: &Edges<'g, T>) -> BTreeSet<&'g str> {
+/// The names that go in a circle, and those between two circles.
+pub fn caught<'g, T>(edges: &Edges<'g, T>) -> BTreeSet<&'g str> {
+    let arrows = edges.iter().flat_map(|(from, targets)| targets.iter().map(|(to, _)| (*from, *to))).collect();
+    let turned = |arrows: Vec<(&'g str, &'g str)>| arrows.into_iter().map(|(from, to)| (to, from)).collect();
+    peeled(turned(peeled(arrows))).into_iter().map(|(from, _)| from).collect()
+}
+
+/// The arrows that are left after taking away, again and again, the names that lead nowhere.
+fn peeled<'g>(mut arrows: Vec<(&'g str, &'g str)>) -> Vec<(&'g str, &'g str)> {
     let mut ways: BTreeMap<&str, usize> = BTreeMap::new();
     let mut into: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
-    for (from, targets) in edges {
-        *ways.entry(from).or_default() += targets.len();
-        for (to, _) in targets {
-            ways.entry(to).or_default();
-            into.entry(to).or_default().push(from);
-        }
+    for (from, to) in &arrows {
+        *ways.entry(from).or_default() += 1;
+        ways.entry(to).or_default();
+        into.entry(to).or_default().push(from);
     }
     let mut open: Vec<&str> = ways.iter().filter(|(_, count)| **count == 0).map(|(name, _)| *name).collect();
     while let Some(name) = open.pop() {
@@ -46,7 +51,8 @@ fn peeled<'g, T>(edges: &Edges<'g, T>) -> BTreeSet<&'g str> {
             }
         }
     }
-    ways.into_keys().collect()
+    arrows.retain(|(_, to)| ways.contains_key(to));
+    arrows
 }
 
 /// A shortest way from a name back to itself.
@@ -97,6 +103,7 @@ mod tests {
         ]);
         let found = circles(&edges);
         assert_eq!(found, [vec![("a", 1), ("b", 2), ("c", 4)], vec![("f", 6)]]);
+        assert_eq!(caught(&edges).into_iter().collect::<String>(), "abcf", "what leads out of a circle is not in it");
         assert!(circles(&Edges::<u8>::from([("x", vec![("y", 0)])])).is_empty());
     }
 }

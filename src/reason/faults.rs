@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::circles::{Edges, caught};
 use super::proof::{WantsProof, wants_proof};
 use super::recalibration::Reach;
 use crate::model::{Cause, Check, Entry, Fault, Guide, Id, Link};
@@ -63,8 +64,12 @@ impl FaultFacts {
     pub fn of(guide: &Guide, reach: &Reach, fault: &Fault) -> Self {
         let repairs = repairs(fault);
         let places = Places::of(fault);
-        let checks: Vec<CheckFacts> =
-            fault.checks.iter().map(|check| check_facts(fault, &places, check, &repairs)).collect();
+        let waiting = waiting_for_themselves(fault);
+        let facts = |check: &Check| CheckFacts {
+            reachable: !waiting.contains(check.id.value.as_str()),
+            ..check_facts(&places, check, &repairs)
+        };
+        let checks: Vec<CheckFacts> = fault.checks.iter().map(facts).collect();
         let told = Told::of(fault, &checks);
         let shown: Vec<Showing> =
             (0..fault.causes.len()).map(|cause| shown(fault, &places, &checks, &repairs, cause)).collect();
@@ -147,13 +152,9 @@ impl<'f> Places<'f> {
             checks: checks.map(|(place, id)| (id, place)).collect(),
         }
     }
-
-    fn check<'c>(&self, fault: &'c Fault, id: &str) -> Option<&'c Check> {
-        fault.checks.get(*self.checks.get(id)?)
-    }
 }
 
-fn check_facts(fault: &Fault, places: &Places<'_>, check: &Check, repairs: &[Mended<'_>]) -> CheckFacts {
+fn check_facts(places: &Places<'_>, check: &Check, repairs: &[Mended<'_>]) -> CheckFacts {
     let mut sure = true;
     let answers = check.answers.iter().map(|answer| {
         if answer.leaves.is_empty() && answer.go_to.is_some() {
@@ -164,12 +165,7 @@ fn check_facts(fault: &Fault, places: &Places<'_>, check: &Check, repairs: &[Men
         Left::Causes(named.flatten().collect())
     });
     let answers: Vec<Left> = answers.collect();
-    CheckFacts {
-        decides: decides(&answers, repairs),
-        reachable: !waits_for_itself(fault, places, check),
-        answers,
-        sure,
-    }
+    CheckFacts { decides: decides(&answers, repairs), reachable: true, answers, sure }
 }
 
 /// True where two answers differ in the repairs they leave, or one goes elsewhere and one does not.
@@ -182,19 +178,14 @@ fn decides(answers: &[Left], repairs: &[Mended<'_>]) -> bool {
     outcomes.len() > 1
 }
 
-fn waits_for_itself(fault: &Fault, places: &Places<'_>, check: &Check) -> bool {
-    let mut seen = BTreeSet::new();
-    let mut open: Vec<&Id<Check>> = check.after.iter().map(|link| &link.value).collect();
-    while let Some(id) = open.pop() {
-        if id.as_str() == check.id.value {
-            return true;
-        }
-        if seen.insert(id) {
-            let earlier = places.check(fault, id.as_str());
-            open.extend(earlier.into_iter().flat_map(|earlier| &earlier.after).map(|link| &link.value));
-        }
+/// Ids of the checks that wait for themselves, or wait and are waited for by some that do.
+fn waiting_for_themselves(fault: &Fault) -> BTreeSet<&str> {
+    let mut edges: Edges<'_, ()> = BTreeMap::new();
+    for check in &fault.checks {
+        let after = check.after.iter().map(|link| (link.as_str(), ()));
+        edges.entry(check.id.value.as_str()).or_default().extend(after);
     }
-    false
+    caught(&edges)
 }
 
 /// The first answer, of a check worth making, that leaves only causes with the repair of this one.

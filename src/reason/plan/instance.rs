@@ -95,7 +95,7 @@ pub fn read_instance(text: &str) -> Result<Instance, PlanError> {
     let names = names(problem.causes.iter().map(|cause| &cause.id))?;
     let panels = self::names(problem.accesses.iter().map(|access| &access.id))?;
     for (at, entry) in accesses.iter().enumerate() {
-        problem.accesses[at].needs = ids(entry, "needs", &panels)?;
+        problem.accesses[at].needs = ids(name(entry), entry, "needs", &panels)?;
     }
     for (entry, seconds) in checks.iter().zip(rest) {
         problem.checks.push(check(entry, *seconds, &names, &panels, confirm)?);
@@ -163,16 +163,14 @@ fn read_causes(entries: &[&Map<String, Value>], confirm: bool, problem: &mut Pro
     Ok(())
 }
 
-/// One id or a list of them.
-fn ids(entry: &Map<String, Value>, key: &str, names: &Names) -> Result<Vec<usize>, PlanError> {
+/// One id or a list of them, under a key of a map that belongs to `owner`.
+fn ids(owner: &str, map: &Map<String, Value>, key: &str, names: &Names) -> Result<Vec<usize>, PlanError> {
     let one = |value: &Value| {
-        let id = value.as_str().ok_or_else(|| wrong(format!("`{key}` of `{}` must hold ids", name(entry))))?;
-        names
-            .get(id)
-            .copied()
-            .ok_or_else(|| wrong(format!("`{key}` of `{}` names `{id}`, which is not listed", name(entry))))
+        let id = value.as_str().ok_or_else(|| wrong(format!("`{key}` of `{owner}` must hold ids")))?;
+        let place = names.get(id).copied();
+        place.ok_or_else(|| wrong(format!("`{key}` of `{owner}` names `{id}`, which is not listed")))
     };
-    match entry.get(key) {
+    match map.get(key) {
         None | Some(Value::Null) => Ok(Vec::new()),
         Some(Value::Array(list)) => list.iter().map(one).collect(),
         Some(value) => one(value).map(|at| vec![at]),
@@ -190,14 +188,20 @@ fn check(
     let outcomes = outcomes.ok_or_else(|| wrong(format!("`{}` has no `outcomes`", name(entry))))?;
     let mut read = Vec::new();
     for label in outcomes.keys() {
-        let then = Then::Leaves(ids(outcomes, label, causes)?);
+        let then = Then::Leaves(ids(name(entry), outcomes, label, causes)?);
         read.push(Outcome { label: label.clone(), then, none: false, wrong_per_million: 0 });
     }
     if confirm {
         let at = sound(entry, &read)?;
         read[at].none = true;
     }
-    Ok(Check { id: id(entry)?, seconds, accesses: ids(entry, "access", panels)?, outcomes: read, ..Check::default() })
+    Ok(Check {
+        id: id(entry)?,
+        seconds,
+        accesses: ids(name(entry), entry, "access", panels)?,
+        outcomes: read,
+        ..Check::default()
+    })
 }
 
 /// The answer of a sound machine.
@@ -333,7 +337,7 @@ mod tests {
             (r#"{"causes":[{"id":"a"},{"id":"a"}]}"#, "used twice"),
             (
                 r#"{"causes":[{"id":"a"}],"checks":[{"id":"t","minutes":1,"outcomes":{"x":["b"]}}]}"#,
-                "`b`, which is not listed",
+                "`x` of `t` names `b`, which is not listed",
             ),
             (
                 r#"{"causes":[{"id":"a"}],"checks":[{"id":"t","minutes":1,"outcomes":{"x":[]}}]}"#,

@@ -126,18 +126,23 @@ fn cure_is_pure(problem: &Problem, check: &Check, repair: usize, outcome: usize)
     pure && !(outcome.none && problem.none_of_these.is_some())
 }
 
-/// Peels off whatever waits for nothing; what is left waits in a circle.
+/// Peels off whatever waits for nothing; what is left waits in a circle, or for one.
 fn circle(needs: &[&[usize]], what: &'static str, id: impl Fn(usize) -> String) -> Result<(), PlanError> {
-    let mut settled = vec![false; needs.len()];
-    loop {
-        let ready: Vec<usize> =
-            (0..needs.len()).filter(|at| !settled[*at] && needs[*at].iter().all(|need| settled[*need])).collect();
-        if ready.is_empty() {
-            break;
-        }
-        ready.into_iter().for_each(|at| settled[at] = true);
+    let mut waits: Vec<usize> = needs.iter().map(|needs| needs.len()).collect();
+    let mut users: Vec<Vec<usize>> = vec![Vec::new(); needs.len()];
+    for (at, needs) in needs.iter().enumerate() {
+        needs.iter().for_each(|need| users[*need].push(at));
     }
-    match settled.iter().position(|done| !done) {
+    let mut ready: Vec<usize> = (0..needs.len()).filter(|at| waits[*at] == 0).collect();
+    while let Some(at) = ready.pop() {
+        for user in &users[at] {
+            waits[*user] -= 1;
+            if waits[*user] == 0 {
+                ready.push(*user);
+            }
+        }
+    }
+    match waits.iter().position(|waits| *waits > 0) {
         Some(at) => Err(PlanError::Circle { what, id: id(at) }),
         None => Ok(()),
     }
