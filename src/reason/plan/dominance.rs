@@ -1,7 +1,8 @@
 //! Checks that another check makes pointless at a position.
 //!
 //! A check that splits at least as finely, needs no more extras and the same state, and costs no more is never worse:
-//! the other's tree can be walked after it with every set smaller. Equal in all of these, the first id stays.
+//! the other's tree can be walked after it with every set smaller. Equal in all of these, the first id stays. That holds
+//! where leaving a check out of a path makes no later one dearer, so where changes of state are direct.
 
 use std::collections::HashMap;
 
@@ -12,6 +13,9 @@ use super::state::State;
 
 /// The useful probes without the dominated ones, in order.
 pub(super) fn undominated(model: &Model, state: &State, useful: &[u16]) -> Vec<u16> {
+    if !model.direct {
+        return useful.to_vec();
+    }
     let probe = |at: u16| &model.probes[usize::from(at)];
     let mut order: Vec<u16> = useful.to_vec();
     order.sort_by_key(|at| (probe(*at).cost, *at));

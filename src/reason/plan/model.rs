@@ -1,7 +1,7 @@
 //! A problem made ready for search: sorted by id, causes that no check tells apart merged, sets as bit masks,
 //! weights scaled by one common factor so that every even split stays whole.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::compile::{
     access_closures, answers, common_factor, extras, mask, merge, needs, pinned, ranks, sets, sorted_by, unit, weights,
@@ -71,6 +71,9 @@ pub(super) struct Model {
     /// Place of each repair when sorted by id.
     pub repair_rank: Vec<usize>,
     pub change: Vec<Vec<u64>>,
+    /// No change between states that checks need is quicker by way of a third: else a check that tells nothing more than
+    /// another may still be on a quicker way.
+    pub direct: bool,
     pub start: u8,
     /// Places in `probes` of the checks that are always taken first, in order.
     pub pinned: Vec<usize>,
@@ -94,6 +97,16 @@ pub(super) struct Model {
     pub repair_of: Vec<usize>,
     /// Scaled weight per cause; "none of these" last.
     pub weight_of: Vec<u128>,
+}
+
+/// True where no change of state is quicker by way of a third. What no check needs is never entered.
+fn are_direct(problem: &Problem) -> bool {
+    let change = &problem.states.change;
+    let entered: BTreeSet<usize> = problem.checks.iter().filter_map(|check| check.state).collect();
+    let detour =
+        |from: usize, over: usize, to: usize| change[from][over].saturating_add(change[over][to]) < change[from][to];
+    let ways = || entered.iter().flat_map(|over| entered.iter().map(move |to| (*over, *to)));
+    (0..change.len()).all(|from| !ways().any(|(over, to)| detour(from, over, to)))
 }
 
 impl Model {
@@ -127,6 +140,7 @@ impl Model {
             repairs: problem.repairs.iter().map(|repair| repair.seconds).collect(),
             repair_rank: ranks(&sorted_by(&problem.repairs, |repair| &repair.id)),
             change: problem.states.change.clone(),
+            direct: are_direct(problem),
             start: u8::try_from(problem.states.start).unwrap_or(0),
             pinned: Vec::new(),
             must: Vec::new(),
@@ -160,15 +174,6 @@ impl Model {
     /// Small enough to be searched: few units, and not too many checks for their pairs.
     pub fn searchable(&self) -> bool {
         self.narrow() && self.units.len() * self.units.len() * self.probes.len() <= MOST_PAIRS
-    }
-
-    /// No change of state is quicker by way of a third.
-    pub fn changes_are_direct(&self) -> bool {
-        let count = self.change.len();
-        let detour = |from: usize, over: usize, to: usize| {
-            self.change[from][over].saturating_add(self.change[over][to]) < self.change[from][to]
-        };
-        !(0..count).any(|from| (0..count).any(|over| (0..count).any(|to| detour(from, over, to))))
     }
 
     /// The longest path anyone could walk must fit the arithmetic, with room to add several of them.

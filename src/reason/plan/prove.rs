@@ -31,7 +31,7 @@ const SWEEPS: [(u32, usize); 5] = [(1, 10), (2, 10), (3, 20), (4, 40), (5, 80)];
 /// As for [`super::solve`].
 pub fn prove(problem: &Problem, options: &Options) -> Result<Option<Proof>, PlanError> {
     let model = Model::new(problem)?;
-    if !model.searchable() || !model.changes_are_direct() {
+    if !model.searchable() {
         return Ok(None);
     }
     let mut search = search_for(&model, options);

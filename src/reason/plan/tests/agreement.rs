@@ -3,7 +3,7 @@
 use num_rational::Ratio;
 
 use super::brute;
-use super::make::{Dice, check, random};
+use super::make::{self, Dice, check, random};
 use crate::reason::plan::bounds::cover::{Cover, floor};
 use crate::reason::plan::bounds::huffman;
 use crate::reason::plan::deepen::deepen;
@@ -24,6 +24,35 @@ fn agrees_with_brute_force_on_a_thousand_problems() {
         assert_eq!(verify::lower_bound(&problem, &plan.certificate), Ok(plan.certificate.bound), "seed {seed}");
         assert!(plan.certificate.bound <= best, "seed {seed}");
     }
+}
+
+/// Three states with a way from the first to the last that is far quicker by way of the second. The coarser of two
+/// checks leaves a third one useful, which takes the machine along that way.
+fn with_a_detour() -> Problem {
+    let mut problem = make::causes(&[100, 1, 1, 1]);
+    problem.states.change = vec![vec![0, 1, 10_000], vec![0, 0, 1], vec![0, 0, 0]];
+    let rows: [(&str, u64, &[usize], Option<usize>); 4] = [
+        ("coarse", 10, &[1, 0, 0, 0], None),
+        ("fine", 9, &[1, 2, 0, 0], None),
+        ("on-the-way", 20, &[0, 1, 0, 0], Some(1)),
+        ("at-last", 1, &[0, 0, 1, 0], Some(2)),
+    ];
+    for (id, seconds, parts, state) in rows {
+        let check = Check { state, ..check(&problem, id, seconds, parts) };
+        problem.checks.push(check);
+    }
+    problem
+}
+
+#[test]
+fn a_coarser_check_is_not_left_out_where_it_leads_to_a_quicker_way_between_states() {
+    let problem = with_a_detour();
+    let plan = solve(&problem, &Options::default()).unwrap();
+    // By hand: coarse on 103, the next on 3 after a change of 1, the last on 2 after another.
+    assert_eq!(plan.expected, Ratio::new(103 * 10 + 3 * 21 + 2 * 2, 103));
+    assert_eq!(plan.expected, brute::expected(&problem));
+    let found = recheck(&problem, &plan, &Options::default()).unwrap();
+    assert!(found.whole && found.tree, "{found:?}");
 }
 
 #[test]
