@@ -195,6 +195,7 @@ title = "Release the pressure"
 kind = "make-safe"
 minutes = 2
 makes_safe = ["jet"]
+cautions = ["jet"]
 
 [[step]]
 do = "Turn the release screw two turns."

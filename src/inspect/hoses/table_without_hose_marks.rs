@@ -24,8 +24,9 @@ pub(super) static RULE: Rule = Rule {
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let book = Book::of(subject.guide);
     for circuit in subject.guide.circuits.iter().filter(|it| it.ports.iter().all(|port| port.takes.is_empty())) {
+        let chambers = chambers(circuit);
         let ways: Vec<(&Hose, Way<'_>)> =
-            circuit.hoses.iter().filter_map(|hose| Some((hose, way(&book, circuit, hose)?))).collect();
+            circuit.hoses.iter().filter_map(|hose| Some((hose, way(&book, &chambers, hose)?))).collect();
         let like = ways.iter().enumerate().find_map(|(at, (one, here))| {
             let mut later = ways.iter().skip(at + 1);
             let (other, _) = later.find(|(other, there)| here.is_like(there) && alike(&one.fitting, &other.fitting))?;
@@ -56,16 +57,18 @@ impl Way<'_> {
     }
 }
 
-fn way<'g>(book: &Book<'g>, circuit: &'g Circuit, hose: &'g Hose) -> Option<Way<'g>> {
+/// Which cylinder and which of its chambers a port belongs to.
+type Chambers<'g> = BTreeMap<&'g str, (&'g str, Side)>;
+
+fn way<'g>(book: &Book<'g>, chambers: &Chambers<'g>, hose: &'g Hose) -> Option<Way<'g>> {
     let (from, to) = (hose.from.as_ref()?, hose.to.as_ref()?);
-    let chambers = chambers(circuit);
     [(from, to), (to, from)].into_iter().find_map(|(near, far)| {
         let (cylinder, side) = *chambers.get(far.as_str())?;
         Some(Way { near: book.port(&near.value)?.part.as_str(), cylinder, side })
     })
 }
 
-fn chambers(circuit: &Circuit) -> BTreeMap<&str, (&str, Side)> {
+fn chambers(circuit: &Circuit) -> Chambers<'_> {
     let sides = circuit.actuators.iter().flat_map(|it| {
         let rod = it.rod.as_ref().map(|port| (port, it, Side::Rod));
         std::iter::once((&it.cap, it, Side::Cap)).chain(rod)

@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use crate::inspect::{Rule, Subject};
 use crate::model::quantity::{Exact, Quantity};
-use crate::model::{Actuator, Circuit, Varied};
+use crate::model::{Actuator, Circuit};
 use crate::reason::{machines, value_on};
 use crate::report::{Finding, Level, RuleInfo};
+use crate::text::Located;
 
 const NAME: &str = "size-out-of-scale";
 
@@ -64,7 +65,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     }
 }
 
-fn out_of(key: &str, value: &crate::text::Located<Quantity>, scale: &Scale) -> Option<Finding> {
+fn out_of(key: &str, value: &Located<Quantity>, scale: &Scale) -> Option<Finding> {
     // What is below zero is impossible, which another rule says.
     if scale.holds(value.value.base()) || value.value.base() <= Exact::from_integer(0) {
         return None;
@@ -81,18 +82,15 @@ fn idle(subject: &Subject<'_>, circuit: &Circuit, found: &mut Vec<Finding>) {
         let pressure =
             circuit.pumps.iter().filter_map(|pump| Some(value_on(&pump.pressure, &machine)?.value.value.base())).max();
         for actuator in &circuit.actuators {
-            let value = |values: &'_ Varied<Quantity>| value_on(values, &machine).map(|it| it.value.value.base());
-            let (Some(pressure), Some(bore), Some(load)) =
-                (pressure, value(&actuator.bore), value(&actuator.load_force))
-            else {
-                continue;
-            };
-            if is_idle(pressure, bore, load) == Some(true) {
-                told.insert(actuator.id.span, actuator);
+            let value = |values| value_on(values, &machine).map(|it| &it.value);
+            let (bore, load) = (value(&actuator.bore), value(&actuator.load_force));
+            let (Some(pressure), Some(bore), Some(load)) = (pressure, bore, load) else { continue };
+            if is_idle(pressure, bore.value.base(), load.value.base()) == Some(true) {
+                told.entry(load.span).or_insert_with(|| worded(actuator, bore, load));
             }
         }
     }
-    found.extend(told.into_values().filter_map(worded));
+    found.extend(told.into_values());
 }
 
 fn is_idle(pressure: Exact, bore: Exact, load: Exact) -> Option<bool> {
@@ -106,14 +104,12 @@ fn is_idle(pressure: Exact, bore: Exact, load: Exact) -> Option<bool> {
     Some(load > Exact::from_integer(0) && load < least)
 }
 
-fn worded(actuator: &Actuator) -> Option<Finding> {
-    let load = &actuator.load_force.first()?.value;
+fn worded(actuator: &Actuator, bore: &Located<Quantity>, load: &Located<Quantity>) -> Finding {
     let wrong = format!(
         "The load of `{}` is {}, less than 1/200 of what its bore and the pressure can move.",
         actuator.id.value,
         load.value.written()
     );
     let remedy = "Look at the units of load, bore and pressure: one of them is some noughts off.";
-    let finding = Finding::new(NAME, load.span, wrong, remedy);
-    Some(actuator.bore.first().map_or(finding.clone(), |bore| finding.with(bore.value.span, "its bore")))
+    Finding::new(NAME, load.span, wrong, remedy).with(bore.span, "its bore")
 }

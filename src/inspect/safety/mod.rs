@@ -1,4 +1,4 @@
-//! Safety: a caution before every hazard, and the hazard gone before the hand. None of these rules can be softened.
+//! Safety: a caution before every hazard, and the hazard gone before the hand. Only advice can be softened.
 
 mod caution_after_the_hazard;
 mod caution_milder_than_hazard;
@@ -7,6 +7,7 @@ mod hazard_of_no_part;
 mod hazard_without_caution;
 mod hazard_without_make_safe;
 mod make_safe_after_exposure;
+mod make_safe_without_caution;
 
 use super::{Rule, Subject};
 use crate::model::{Contact, Entry, Fault, Id};
@@ -19,6 +20,7 @@ pub(super) static RULES: &[&Rule] = &[
     &caution_after_the_hazard::RULE,
     &hazard_without_make_safe::RULE,
     &make_safe_after_exposure::RULE,
+    &make_safe_without_caution::RULE,
     &caution_milder_than_hazard::RULE,
     &guide_without_standing_text::RULE,
     &hazard_of_no_part::RULE,
