@@ -37,7 +37,7 @@ pub(super) fn into_draft(pieces: Vec<Piece>, mut gaps: Gaps, draft: &mut Draft) 
 /// A guide of nothing but its main files, where none was lost.
 fn report_no_entries(gaps: &Gaps, draft: &mut Draft) {
     let alone = draft.sources.iter().all(|source| !source.path.contains('/'));
-    let begun = draft.guide.edition.span != Span::default() && !gaps.is_blind();
+    let begun = !draft.guide.edition.span.is_nowhere() && !gaps.is_blind();
     if let Some(file) = draft.sources.find(GUIDE).filter(|_| alone && begun) {
         draft.findings.push(troubles::no_entries(Span::start_of(file)));
     }
@@ -90,7 +90,7 @@ fn twice(name: &Name, span: Span, first: Span) -> Finding {
 impl Guide {
     /// Takes over what another file holds.
     fn absorb(&mut self, other: Guide) {
-        if other.edition.span != Span::default() {
+        if !other.edition.span.is_nowhere() {
             self.edition = other.edition;
         }
         self.escalation = self.escalation.take().or(other.escalation);

@@ -24,6 +24,11 @@ impl Span {
         Self { file, start: narrow(range.start), end: narrow(range.end) }
     }
 
+    /// True of the span that nothing was read from: that of a default value.
+    pub fn is_nowhere(self) -> bool {
+        self == Self::default()
+    }
+
     /// The empty span at the first byte of `file`.
     pub fn start_of(file: FileId) -> Self {
         Self { file, start: 0, end: 0 }

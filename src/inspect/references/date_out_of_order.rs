@@ -2,7 +2,6 @@
 
 use crate::inspect::{Rule, Subject};
 use crate::report::{Finding, Level, RuleInfo};
-use crate::text::Span;
 use jiff::civil::Date;
 
 const NAME: &str = "date-out-of-order";
@@ -22,7 +21,7 @@ pub(super) static RULE: Rule = Rule {
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let edition = &subject.guide.edition.date;
     // Without a date that could be read there is nothing to compare.
-    if edition.span == Span::default() {
+    if edition.span.is_nowhere() {
         return;
     }
     for bulletin in subject.guide.bulletins.iter().filter(|it| it.date.value > edition.value) {

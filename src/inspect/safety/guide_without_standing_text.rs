@@ -3,7 +3,6 @@
 use crate::inspect::{Rule, Subject};
 use crate::model::Prose;
 use crate::report::{Finding, Level, RuleInfo};
-use crate::text::Span;
 
 const NAME: &str = "guide-without-standing-text";
 
@@ -22,7 +21,7 @@ pub(super) static RULE: Rule = Rule {
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let edition = &subject.guide.edition;
     // A guide whose first table could not be read is reported by the rules of form.
-    if edition.span != Span::default() && edition.standing.as_ref().is_none_or(Prose::is_empty) {
+    if !edition.span.is_nowhere() && edition.standing.as_ref().is_none_or(Prose::is_empty) {
         let wrong = "The guide does not say who may work after it, and whose instructions come first.";
         let remedy = "Add `standing = \"…\"` to `[guide]`: only trained people authorised by the owner; the maker's \
             instructions and local codes come first; work that needs a licence is left to its holder.";

@@ -46,14 +46,9 @@ fn is_warned_of(subject: &Subject<'_>, procedure: &Procedure, hazard: &Id<Hazard
         || subject.facts.exposures.iter().any(|exposure| exposure.hazard == *hazard && here(&exposure.site))
 }
 
-/// True where the state of the machine, or another procedure done before or in a step, takes it away.
+/// True where another procedure, done before or in a step, takes it away.
 fn is_gone(subject: &Subject<'_>, procedure: &Procedure, hazard: &Id<Hazard>) -> bool {
-    let guide = subject.guide;
-    let state = procedure.state.as_ref().and_then(|link| guide.states.get(link));
     let runs = procedure.steps.iter().filter_map(|step| step.run.as_ref());
-    let mut others = procedure.make_safe.iter().chain(runs).filter_map(|link| guide.procedures.get(link));
-    state.is_some_and(|state| state.safe_from.iter().any(|link| link.value == *hazard))
-        || others.any(|other| {
-            other.head.id != procedure.head.id && other.makes_safe.iter().any(|link| link.value == *hazard)
-        })
+    let mut others = procedure.make_safe.iter().chain(runs).filter_map(|link| subject.guide.procedures.get(link));
+    others.any(|other| other.head.id != procedure.head.id && other.makes_safe.iter().any(|link| link.value == *hazard))
 }

@@ -88,15 +88,23 @@ impl Sight {
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Scene {
     operation: Operation,
-    whole: Vec<Seen>,
+    whole: Vec<Overall>,
     sights: BTreeMap<Id<Actuator>, Sight>,
+}
+
+/// What is seen of the machine as a whole.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Overall {
+    Shows(Seen),
+    /// Nothing that the direction should move does.
+    NothingThatShould,
 }
 
 /// All directions that differ. Two crossings with one likeness differ only in which actuators they are about.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Watched {
     scenes: Vec<Scene>,
-    likeness: (Vec<(Operation, Vec<Seen>)>, Vec<Likeness>),
+    likeness: (Vec<(Operation, Vec<Overall>)>, Vec<Likeness>),
     by_likeness: BTreeMap<Likeness, BTreeSet<Id<Actuator>>>,
 }
 
@@ -160,15 +168,16 @@ fn scene(machine: &MachineHydraulics, difference: &Difference) -> Option<Scene> 
     }
     let of_all =
         [Seen::PressureAtReservoir, Seen::NothingLimits, Seen::HandPumpDead, Seen::NothingMoves, Seen::FluidAstray];
-    let mut whole: Vec<Seen> = of_all.into_iter().filter(|seen| difference.seen.contains(seen)).collect();
+    let shown = of_all.into_iter().filter(|seen| difference.seen.contains(seen));
+    let mut whole: Vec<Overall> = shown.map(Overall::Shows).collect();
     let plain = machine.operation(&difference.operation)?;
     let moved = plain.actuators.values().filter(|one| one.moves().is_some()).count();
     let stopped = |sights: &BTreeMap<Id<Actuator>, Sight>| {
         sights.values().filter(|sight| matches!(sight, Sight::Stuck | Sight::Weak | Sight::Still)).count()
     };
     if moved > 0 && stopped(&sights) == moved {
-        if !whole.iter().any(|seen| matches!(seen, Seen::HandPumpDead | Seen::NothingMoves)) {
-            whole.push(Seen::OneSideOnly);
+        if !whole.iter().any(|seen| matches!(seen, Overall::Shows(Seen::HandPumpDead | Seen::NothingMoves))) {
+            whole.push(Overall::NothingThatShould);
         }
         sights.retain(|_, sight| !matches!(sight, Sight::Stuck | Sight::Weak | Sight::Still));
     }
@@ -178,15 +187,17 @@ fn scene(machine: &MachineHydraulics, difference: &Difference) -> Option<Scene> 
 /// Dangers, and what else is seen.
 fn sentences(place: &Place<'_>, scene: &Scene) -> (Vec<String>, Vec<String>) {
     let (mut dangers, mut others) = (Vec::new(), Vec::new());
-    for seen in &scene.whole {
-        match seen {
-            Seen::PressureAtReservoir => dangers.push(place.word("sight_pressure_at_reservoir")),
-            Seen::NothingLimits => dangers.push(place.word("sight_nothing_limits")),
-            Seen::HandPumpDead => others.push(place.word("sight_hand_pump_dead")),
-            Seen::NothingMoves => others.push(place.word("sight_nothing_moves")),
-            Seen::FluidAstray => others.push(place.word("sight_fluid_astray")),
-            _ => others.push(place.word("sight_nothing_that_should")),
-        }
+    for overall in &scene.whole {
+        let (is_danger, word) = match overall {
+            Overall::Shows(Seen::PressureAtReservoir) => (true, "sight_pressure_at_reservoir"),
+            Overall::Shows(Seen::NothingLimits) => (true, "sight_nothing_limits"),
+            Overall::Shows(Seen::HandPumpDead) => (false, "sight_hand_pump_dead"),
+            Overall::Shows(Seen::NothingMoves) => (false, "sight_nothing_moves"),
+            Overall::Shows(Seen::FluidAstray) => (false, "sight_fluid_astray"),
+            Overall::Shows(_) => continue,
+            Overall::NothingThatShould => (false, "sight_nothing_that_should"),
+        };
+        if is_danger { dangers.push(place.word(word)) } else { others.push(place.word(word)) }
     }
     let mut groups: BTreeMap<Sight, Vec<String>> = BTreeMap::new();
     for (actuator, sight) in &scene.sights {
