@@ -21,7 +21,7 @@ var Bayleaf = Bayleaf || {};
   /** An interface sentence with its words in braces filled in. @param {string} key @param {Object<string, any>} [values] @param {Object<string, string>} [words] */
   function say(key, values, words = (B.guide || {}).words || {}) {
     let text = words[key] || key;
-    for (const name in values) { text = text.replace("{" + name + "}", values[name]); }
+    for (const name in values) { text = text.replace("{" + name + "}", () => values[name]); }
     return text;
   }
   /**

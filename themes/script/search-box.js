@@ -10,35 +10,15 @@ var SearchBox = (function () {
    * @typedef {{kinds: Object<string, string>, variants: Object<string, string>, [name: string]: any}} Words
    */
 
-  const Core = /** @type {any} */ (window).SearchCore, BEST = 3, PER_KIND = 4, MOST = 40, KEPT = "guide-variant";
+  const { make, say, keep, kept, searchWords } = /** @type {any} */ (window).Bayleaf, Core = /** @type {any} */ (window).SearchCore, BEST = 3, PER_KIND = 4, MOST = 40;
   // Work is cut into slices of so many milliseconds: a key is answered between two of them.
   const SLICE = 12;
 
-  /** @param {string} name @param {(Node | string)[]} content @param {Object<string, string>} [attributes] @returns {HTMLElement} */
-  const element = (name, content, attributes) => {
-    const made = document.createElement(name);
-    for (const key in attributes) made.setAttribute(key, attributes[key]);
-    made.append(...content);
-    return made;
-  };
-  /** @param {string} part of what was found @param {(Node | string)[]} content @param {string} [name] @returns {HTMLElement} */
-  const found = (part, content, name) => element(name || "span", content, { class: "found-" + part });
-
-  /** @param {string} text @param {() => void} choose @param {Object<string, string>} attributes @returns {HTMLElement} */
-  const button = (text, choose, attributes) => {
-    const made = element("button", [text], attributes);
-    made.setAttribute("type", "button");
-    on(made, "click", choose);
-    return made;
-  };
+  /** @param {string} part of what was found @param {any} content @param {string} [name] @returns {HTMLElement} */
+  const found = (part, content, name) => make((name || "span") + ".found-" + part, content);
 
   /** @param {EventTarget} target @param {string} event @param {(event: any) => void} work */
   const on = (target, event, work) => { target.addEventListener(event, work, { passive: event === "touchmove" }); };
-
-  /** Fills `{name}` in a sentence. @param {string} sentence @param {Object<string, any>} values @returns {string} */
-  const fill = (sentence, values) => {
-    return String(sentence).replace(/\{(\w+)\}/g, (whole, name) => (name in values ? values[name] : whole));
-  };
 
   /** Loads a script file once. @param {string} url @param {(loaded: boolean) => void} done */
   const loadScript = (url, done) => {
@@ -67,26 +47,26 @@ var SearchBox = (function () {
     if (more) later(() => inSlices(work, done)); else done();
   };
 
-  /** @param {string} text @param {string[]} terms @returns {(Node | string)[]} */
+  /** @param {string} text @param {string[]} terms @returns {any[]} texts and elements */
   const marks = (text, terms) => {
-    return Core.marked(text, terms).map((/** @type {string} */ piece, /** @type {number} */ n) => (n % 2 ? element("mark", [piece]) : piece));
+    return Core.marked(text, terms).map((/** @type {string} */ piece, /** @type {number} */ n) => (n % 2 ? make("mark", piece) : piece));
   };
 
   /** @param {HTMLFormElement} form @param {Words} words */
   const mount = (form, words) => {
     const input = /** @type {HTMLInputElement} */ (form.querySelector("input[type=search]")), region = form.querySelector("[data-search-results]");
     const entry = form.getAttribute("data-search") || "search/index.js", folder = entry.replace(/[^/]*$/, ""), top = folder.replace(/search\/$/, "");
-    const status = found("status", [], "p"), filters = found("filters", [], "div"), list = found("list", [], "div");
+    const status = found("status", "", "p"), filters = found("filters", "", "div"), list = found("list", "", "div");
     const { kinds = {}, variants = {} } = words;
+    /** A sentence of these words with its braces filled in. @param {string} key @param {Object<string, any>} [values] @returns {string} */
+    const tell = (key, values) => say(key, values, words);
     /** @type {any} */ let index;
     /** Said while there is no index. */ let waiting = "";
-    let kind = "", variant = "";
+    let kind = "", variant = kept("variant") || "";
     /** How often was asked; an answer to an earlier question is dropped. */ let asked = 0;
     /** The chosen kind is to have the focus again. */ let refocus = false;
     /** The query whose first result is wanted. @type {string | null} */ let chosen = null;
     if (!input || !region) return;
-    // The machine's variant is kept for the next page.
-    try { variant = localStorage.getItem(KEPT) || ""; } catch (refused) { /* kept for this page only */ }
 
     /** Loads the index when it is first wanted. */
     const open = () => {
@@ -118,21 +98,17 @@ var SearchBox = (function () {
     const note = () => {
       const find = input.value;
       try {
-        history[find && !kept(history).find ? "pushState" : "replaceState"]({ find, kind }, "");
+        history[find && !noted(history).find ? "pushState" : "replaceState"]({ find, kind }, "");
       } catch (refused) { /* Some browsers refuse history on local files; the search works without. */ }
     };
 
-    /** The question of a step of the history. @param {{state: any}} step @returns {{find: string, kind: string}} */
-    const kept = ({ state }) => {
-      /** @param {any} text @returns {string} */
-      const textOf = (text) => (typeof text === "string" ? text : "");
-      return { find: textOf(state && state.find), kind: textOf(state && state.kind) };
-    };
+    /** The question of a step of the history; a step of another script has none. @param {{state: any}} step @returns {{find: string, kind: string}} */
+    const noted = ({ state }) => ({ find: "", kind: "", ...state });
 
     /** @param {{state: any}} step */
     const restore = (step) => {
-      const query = kept(step).find;
-      kind = kept(step).kind;
+      const { find: query, kind: of } = noted(step);
+      kind = of;
       if (!query && !input.value) return;
       input.value = query;
       if (query) open();
@@ -167,8 +143,8 @@ var SearchBox = (function () {
 
     const find = () => {
       const query = input.value, mine = ++asked;
-      if (!query.trim()) return say("");
-      if (!index) return say(waiting);
+      if (!query.trim()) return clear("");
+      if (!index) return clear(waiting);
       const steps = index.steps(query, { kind, variant, limit: MOST });
       let step = steps.next();
       inSlices(() => {
@@ -209,22 +185,22 @@ var SearchBox = (function () {
       for (const name of names) loadScript(folder + name + ".js", (loaded) => {
         if (!loaded) good = false;
         if (--left) return;
-        if (!good) say(words.failed);
+        if (!good) clear(words.failed);
         else if (input.value === query) find();
       });
     };
 
     // ---- showing ----
 
-    /** @param {string} text */
-    const say = (text) => {
+    /** Takes away what was shown and says something instead. @param {string} text */
+    const clear = (text) => {
       filters.textContent = list.textContent = "";
       status.textContent = text || "";
     };
 
     /** @param {Answer} answer */
     const show = (answer) => {
-      say(summary(answer));
+      clear(summary(answer));
       showFilters(answer.kinds);
       if (answer.results.length) showResults(answer.results); else showNothing();
       if (!refocus) return;
@@ -234,9 +210,9 @@ var SearchBox = (function () {
 
     /** @param {Answer} answer @returns {string} */
     const summary = ({ total, results, read, unknown, phrase, whole }) => {
-      const any = results.length, parts = [any ? fill(total === 1 ? words.one : words.many, { count: total }) : words.none];
-      for (const [typed, as] of read) parts.push(fill(words.readAs, { typed, read: as }));
-      if (unknown.length) parts.push(fill(words.unknown, { words: unknown.join(", ") }));
+      const any = results.length, parts = [tell(!any ? "none" : total > 1 ? "many" : "one", { count: total })];
+      for (const [typed, as] of read) parts.push(tell("readAs", { typed, read: as }));
+      if (unknown.length) parts.push(tell("unknown", { words: unknown.join(", ") }));
       if (any && phrase === false) parts.push(/** @type {any} */ (window).guideIndex.root.body_pairs ? words.noPhrase : words.noPhraseInTitles);
       else if (any && !whole) parts.push(words.partly);
       return parts.join(" ");
@@ -247,22 +223,21 @@ var SearchBox = (function () {
 
     /** @param {[string, number][]} found */
     const showFilters = (found) => {
-      const buttons = found.map(([name, count]) => button(`${kindName(name)} (${count})`, () => choose(name), pressed(name)));
-      buttons.unshift(button(words.allKinds, () => choose(""), pressed("")));
-      if (found.length > 1) filters.append(element("div", buttons, { role: "group", "aria-label": words.byKind }));
+      /** @param {string} name @param {string} says */
+      const filter = (name, says) => make("button", { click: () => choose(name), "aria-pressed": String(kind === name) }, says);
+      const buttons = found.map(([name, count]) => filter(name, `${kindName(name)} (${count})`));
+      if (found.length > 1) filters.append(make("div", { role: "group", "aria-label": words.byKind }, filter("", words.allKinds), buttons));
       const names = Object.keys(variants);
       if (names.length < 2) return;
-      const select = /** @type {HTMLSelectElement} */ (element("select", [""].concat(names).map((name) => element("option", [name ? variants[name] : words.allVariants], { value: name }))));
-      select.value = names.includes(variant) ? variant : "";
+      const select = make("select", make("option", words.allVariants), names.map((name) => make("option", variants[name])));
+      select.selectedIndex = names.indexOf(variant) + 1;
       on(select, "change", () => {
-        variant = select.value;
-        try { localStorage.setItem(KEPT, variant); } catch (refused) { /* kept for this page only */ }
+        variant = names[select.selectedIndex - 1] || "";
+        keep("variant", variant);
         find();
       });
-      filters.append(element("label", [words.byVariant + " ", select]));
+      filters.append(make("label", words.byVariant + " ", select));
     };
-    /** @param {string} name @returns {Object<string, string>} */
-    const pressed = (name) => ({ "aria-pressed": String(kind === name) });
 
     /** @param {string} name */
     const choose = (name) => {
@@ -286,39 +261,35 @@ var SearchBox = (function () {
       for (const name of new Set(results.slice(best).map((result) => result.kind))) {
         const all = results.slice(best).filter((result) => result.kind === name), shown = best ? all.slice(0, PER_KIND) : all;
         showGroup(kindName(name), shown, false);
-        if (shown.length < all.length) list.append(button(fill(words.more, { kind: kindName(name) }), () => choose(name), { class: "found-more" }));
+        if (shown.length < all.length) list.append(make("button.found-more", { click: () => choose(name) }, tell("more", { kind: kindName(name) })));
       }
     };
 
     /** @param {string} name @param {Result[]} results @param {boolean} mixed of several kinds, so that each says its own */
     const showGroup = (name, results, mixed) => {
-      list.append(element("div", [element("h3", [name]), element("ol", results.map((result) => item(result, mixed)))], { role: "group", "aria-label": name }));
+      list.append(make("div", { role: "group", "aria-label": name }, make("h3", name), make("ol", results.map((result) => item(result, mixed)))));
     };
 
     /** @param {Result} result @param {boolean} mixed @returns {HTMLElement} */
     const item = (result, mixed) => {
-      const { terms } = result, why = reason(result), lines = [found("title", marks(result.title, terms))];
-      if (mixed) lines.push(found("kind", [kindName(result.kind)]));
-      if (result.hint) lines.push(found("hint", marks(result.hint, terms)));
-      for (const tag of result.tags) lines.push(found("tag", [tag]));
-      if (result.variants.length) lines.push(found("variants", [result.variants.map((name) => variants[name] || name).join(", ")]));
-      if (why) lines.push(found("reason", [why]));
-      return element("li", [element("a", lines, { href: top + result.url })]);
+      const { terms, hint, tags } = result, why = reason(result), holdsFor = result.variants.map((name) => variants[name] || name).join(", ");
+      return make("li", make("a", { href: top + result.url }, found("title", marks(result.title, terms)), mixed && found("kind", kindName(result.kind)),
+        hint && found("hint", marks(hint, terms)), tags.map((tag) => found("tag", tag)), holdsFor && found("variants", holdsFor), why && found("reason", why)));
     };
 
     /** What was found in the text, which words are missing, and which related page has them. @param {Result} result @returns {string} */
     const reason = ({ title, hint, terms, missing, through }) => {
       const seen = Core.indexTerms(title + " " + hint, true), parts = [], lost = missing.join(", ");
       const inText = Array.from(new Set(terms)).filter((term) => /^[^!#]/.test(term) && !seen.includes(term)).join(", ");
-      if (inText) parts.push(fill(words.inText, { words: inText }));
-      if (lost) parts.push(fill(through < 0 ? words.without : words.through, { words: lost, title: index.titles[through] }));
+      if (inText) parts.push(tell("inText", { words: inText }));
+      if (lost) parts.push(tell(through < 0 ? "without" : "through", { words: lost, title: index.titles[through] }));
       return parts.join(" ");
     };
 
     const showNothing = () => {
       const listing = form.getAttribute("action");
-      list.append(filters, element("ul", (words.tips || []).map((/** @type {string} */ tip) => element("li", [tip]))));
-      if (listing) list.append(element("p", [element("a", [words.listing], { href: listing })]));
+      list.append(filters, make("ul", (words.tips || []).map((/** @type {string} */ tip) => make("li", tip))));
+      if (listing) list.append(make("p", make("a", { href: listing }, words.listing)));
     };
 
     region.append(status, list);
@@ -334,10 +305,7 @@ var SearchBox = (function () {
   };
 
   /** Mounts every search form of the page. */
-  const mountAll = () => {
-    const words = (/** @type {any} */ (window).Bayleaf || {}).searchWords || {};
-    document.querySelectorAll("form[data-search]").forEach((form) => mount(/** @type {HTMLFormElement} */ (form), words));
-  };
+  const mountAll = () => document.querySelectorAll("form[data-search]").forEach((form) => mount(/** @type {HTMLFormElement} */ (form), searchWords || {}));
 
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", mountAll); else mountAll();
   return { mount };
