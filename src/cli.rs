@@ -84,9 +84,9 @@ struct Compile {
     /// Treat warnings as errors
     #[arg(long)]
     strict: bool,
-    /// Threads to work with; left out, one a core
-    #[arg(long, value_name = "N")]
-    threads: Option<usize>,
+    /// Threads to work with, 1 to 256; left out, one a core
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    threads: Option<u16>,
 }
 
 #[derive(Debug, Args)]
@@ -128,9 +128,9 @@ struct Inspect {
     /// How findings are written: for people, one line each, or for programs
     #[arg(long, value_enum, default_value_t = Format::Text)]
     format: Format,
-    /// Threads to work with; left out, one a core
-    #[arg(long, value_name = "N")]
-    threads: Option<usize>,
+    /// Threads to work with, 1 to 256; left out, one a core
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    threads: Option<u16>,
 }
 
 /// Runs the command that the arguments name.
@@ -154,8 +154,8 @@ pub fn run() -> ExitCode {
 
 type Exit = Result<ExitCode, String>;
 
-fn with_threads(threads: Option<usize>, work: impl FnOnce() -> Exit + Send) -> Exit {
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads.unwrap_or(0)).build();
+fn with_threads(threads: Option<u16>, work: impl FnOnce() -> Exit + Send) -> Exit {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads.map_or(0, usize::from)).build();
     pool.map_err(|error| format!("the threads could not be started: {error}"))?.install(work)
 }
 
