@@ -84,14 +84,19 @@ pub(super) fn guide_of(guide: &Guide, facts: &Facts) -> search::Guide {
 fn document(guide: &Guide, facts: &Facts, entry: AnyEntry<'_>, bodies: &Bodies<'_>) -> Option<search::Document> {
     let (kind, id) = (entry.kind, entry.head.id.value.as_str());
     let key = EntryKey { kind, id: id.to_owned() };
-    let body = bodies.get(&key).map(|texts| texts.join("\n")).unwrap_or_default();
+    let written = bodies.get(&key).map(|texts| texts.join("\n")).unwrap_or_default();
+    let mut body = super::markdown::plain(&written, &Titles(guide));
+    super::shown::shown(guide, entry).iter().for_each(|text| {
+        body.push('\n');
+        body.push_str(text);
+    });
     Some(search::Document {
         url: address::of(kind, id)?,
         kind: kind.link_word()?.to_owned(),
         title: entry.title.to_owned(),
-        also: also(guide, kind, id).join("; "),
-        codes: codes(guide, kind, id).join(" "),
-        body: super::markdown::plain(&body, &Titles(guide)),
+        also: also(guide, kind, id).join("\n"),
+        codes: codes(guide, kind, id).join("\n"),
+        body,
         variants: entry.head.applies_to.iter().flatten().map(|link| link.as_str().to_owned()).collect(),
         related: related(facts, &key),
         tags: Vec::new(),
@@ -143,6 +148,8 @@ fn also(guide: &Guide, kind: Kind, id: &str) -> Vec<String> {
         Kind::Fault => guide.faults.find(id).map(|fault| texts(&fault.also_said)),
         Kind::Part => guide.parts.find(id).map(|part| vec![part.location.value.clone()]),
         Kind::Term => guide.terms.find(id).map(|term| texts(&term.also_said)),
+        // The one thing that everybody looks for there, whatever the circuit is called.
+        Kind::Circuit => Some(vec!["hoses".to_owned()]),
         _ => None,
     }
     .unwrap_or_default()

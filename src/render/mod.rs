@@ -17,6 +17,7 @@ mod place;
 mod registers;
 mod running;
 pub mod search;
+mod shown;
 pub mod theme;
 pub mod views;
 mod walk_data;

@@ -29,7 +29,7 @@ function documentOf(kind, entry) {
   const tag = (entry.recalibration || []).find((r) => r.need && r.need !== "none");
   return {
     url: `${kind}/${entry.id}`, kind, title: entry.title || entry.symptom || entry.name || entry.id,
-    also: [entry.also_said || []].flat().join(", "), codes: [entry.codes || [], entry.number || [], entry.supersedes || []].flat().join(" ") + (entry.mark && entry.mark.length < 5 ? ` ${entry.mark}` : ""),
+    also: [entry.also_said || []].flat().join("\n"), codes: [entry.codes || [], entry.number || [], entry.mark && entry.mark.length < 5 ? entry.mark : [], entry.supersedes || []].flat().join("\n"),
     body: into.prose.join(" ") + (entry.mark ? ` ${entry.mark}` : ""), variants: entry.applies_to || [], related: [...new Set(into.related)], tags: tag ? [`recalibration ${tag.need}`] : [],
   };
 }
@@ -43,7 +43,7 @@ function readGuide(folder) {
       if (!found) continue;
       if (Array.isArray(found)) found.forEach((entry) => documents.push(documentOf(kind, entry)));
       else {
-        const hoses = (table.hose || []).map((hose) => hose.mark).join(" "), document = documentOf(kind, { ...table, ...found, [kind]: undefined, codes: hoses || found.codes, also_said: hoses ? "hoses" : found.also_said });
+        const hoses = (table.hose || []).map((hose) => hose.mark), document = documentOf(kind, { ...table, ...found, [kind]: undefined, codes: hoses.length ? hoses : found.codes, also_said: hoses.length ? "hoses" : found.also_said });
         documents.push(document);
       }
     }

@@ -1,7 +1,7 @@
 // Prints how well pages are found, beside the libraries, on the same pages in the same run.
 //
 //   node quality.js                                      known items on 1,000 invented pages
-//   node quality.js DOCUMENTS.json [QUESTIONS.tsv]       known items and judged questions on a guide
+//   node quality.js DOCUMENTS.json [QUESTIONS.tsv]...    known items and judged questions on a guide
 //   node quality.js --held ...                           the held-out half too (look once, at the end)
 //
 // DOCUMENTS.json holds { documents, kinds, synonyms } as the index builder reads it.
@@ -41,21 +41,24 @@ bar("known items, clean", known[0][1].mrr, 0.95);
 bar("known items, one typing error, beside the best library", known[0][2].mrr, best(2));
 bar("known items, one typing error", known[0][2].mrr, 0.94);
 
-if (files[1]) judge(readQuestions(fs.readFileSync(files[1], "utf8")));
+const questions = files.slice(1).map((file) => readQuestions(fs.readFileSync(file, "utf8")));
+// Only of the first list is a half held out; the others were written for tuning.
+questions.forEach((list, nth) => judge(nth ? list.map((one) => ({ ...one, held: false })) : list, !nth));
 
-function judge(questions) {
+/** @param {{query: string, pages: string[], group: string, held: boolean}[]} questions @param {boolean} barred its groups must reach the bars */
+function judge(questions, barred) {
   const lost = questions.filter((q) => !q.pages.some((page) => at.has(page)));
   if (lost.length) console.log(`\nno such page: ${lost.map((q) => `${q.query} -> ${q.pages}`).join("; ")}`);
   const asked = questions.map((q) => ({ ...q, wanted: new Set(q.pages.map((page) => at.get(page)).filter((n) => n !== undefined)) }));
-  const halves = flags.includes("--held") ? [false, true] : [false];
+  const halves = barred && flags.includes("--held") ? [false, true] : [false];
   for (const held of halves) {
     const half = asked.filter((q) => q.held === held), groups = [...new Set(half.map((q) => q.group))].sort();
     table(`Judged questions, ${held ? "held-out" : "tuning"} half (${half.length}): first place in %`, [...groups, "all"],
       engines.map((engine) => [engine.name, ...groups.map((g) => percent(score(engine.query, half.filter((q) => q.group === g)).first)), percent(score(engine.query, half).first)]));
     const ours = (list) => score(engines[0].query, list).first;
     const which = held ? ", held out," : "";
-    bar(`judged questions${which} in first place`, ours(half), 0.9);
-    for (const g of ["code", "negated"]) if (groups.includes(g)) bar(`group ${g}${which} in first place`, ours(half.filter((q) => q.group === g)), 1);
+    if (barred) bar(`judged questions${which} in first place`, ours(half), 0.9);
+    if (barred) for (const g of ["code", "negated"]) if (groups.includes(g)) bar(`group ${g}${which} in first place`, ours(half.filter((q) => q.group === g)), 1);
     if (flags.includes("--list")) half.filter((q) => ours([q]) < 1).forEach((q) => console.log(`  not first: ${q.group}: ${q.query} -> ${q.pages}; got ${ask(q.query).results.slice(0, 3).map((r) => r.url)}`));
   }
 }

@@ -305,7 +305,7 @@ var SearchCore = (function () {
    * One way to read a stretch of the query: all its terms must be on the page.
    * @typedef {{terms: Term[], weight: number, reading: string | null}} Way
    * Per page the score of the best way, and which it is; the pages that have one.
-   * @typedef {{score: Float64Array, way: Int16Array, pages: number[]}} Scores
+   * @typedef {{score: Float64Array, way: Int16Array, pages: number[], limit: number}} Scores
    * A stretch of the query that counts as one word.
    * @typedef {{text: string, ways: Way[], weight: number, code: boolean, plain: string, against: Term | undefined, turned: string[]}} Group
    *   `plain`: the word, where typing errors may be looked for; `against`: the term for the word turned by a not, which
@@ -485,6 +485,7 @@ var SearchCore = (function () {
     function* steps(text, given) {
       const options = given || {}, list = words(Array.from(text.slice(0, 1000)).slice(0, 400).join("")).slice(0, 24), amounts = quantities(list);
       const negated = list.some(negates), strong = list.some(isStrong), /** @type {Group[]} */ groups = [];
+      /** Words that a negator turns. */ const /** @type {Set<Word>} */ opposed = new Set();
       /** Shards to load first. */ const /** @type {Set<string>} */ need = new Set();
 
       // ---- reading the query ----
@@ -550,7 +551,7 @@ var SearchCore = (function () {
           for (const term of phrase) way(group, [term], 0.3);
         } else if (negates(word)) readNegator(group, at);
         else readWord(group, word);
-        for (const [other, weight] of synonyms.get(keyOf(part)) || []) stemmedWay(group, other, weight);
+        otherWays(group, keyOf(part));
         if (to === list.length && !options.finished && joined[1]) complete(group, joined);
         return to;
       };
@@ -566,23 +567,33 @@ var SearchCore = (function () {
         return to;
       };
 
+      /** What a synonym, or the opposite of a turned word, stands for. @param {Group} group @param {string} key */
+      const otherWays = (group, key) => {
+        for (const [other, weight] of synonyms.get(key) || []) stemmedWay(group, other, weight);
+      };
+
       /** @param {Group} group @param {number} at */
       const readNegator = (group, at) => {
         const turned = turnedBy(list, at);
-        for (const word of turned) way(group, ["!" + root(word)], 1);
+        for (const word of turned) {
+          way(group, ["!" + root(word)], 1);
+          otherWays(group, "!" + root(word));
+          opposed.add(word);
+        }
         group.turned = turned.filter((word) => !word.parts.length).map(termOf);
         way(group, [list[at].term], turned.length ? 0.3 : 1);
       };
 
       /** @param {Group} group @param {Word} word */
-      const readWord = (group, { term, parts }) => {
-        const short = parts.length ? term : stem(term), split = term.match(/[0-9]+|[^0-9]+/g) || [];
+      const readWord = (group, word) => {
+        const { term, parts } = word, short = parts.length ? term : stem(term), split = term.match(/[0-9]+|[^0-9]+/g) || [];
         way(group, [term], group.code ? 1.5 : 1);
         if (short !== term) way(group, [short], 0.9);
         // A code without the zeros that the guide writes: `sb3` for `sb-03`.
         if (split.length === 2 && !group.ways.length && !parts.length) for (const zeros of ["0", "00"]) way(group, [split.join(zeros)], 1.2);
         if (parts.length) stemmedWay(group, parts, 0.7);
         else if (split.length > 1 && split.length < 5 && !/[./]/.test(term)) way(group, split, 0.6);
+        if (opposed.has(word)) otherWays(group, "!" + short);
         if (group.code) return;
         group.plain = term;
         if (negated) return;
@@ -624,7 +635,10 @@ var SearchCore = (function () {
 
       /** Per page the best of a group's ways; of corrected words that of the chosen reading, if one is chosen. @param {Group} group @param {string | null | undefined} reading @returns {Generator<void, Scores, void>} */
       function* scoresOf(group, reading) {
-        const /** @type {Scores} */ found = { score: new Float64Array(size), way: new Int16Array(size), pages: [] };
+        const /** @type {Scores} */ found = { score: new Float64Array(size), way: new Int16Array(size), pages: [], limit: Infinity }, first = group.ways[0];
+        // A rarer word that stands for a known one tells no more than that; nor does a turned word tell most.
+        if (group.turned[0]) found.limit = 3;
+        else if (first && first.terms[0].text === group.plain) found.limit = postings(first.terms[0]).rarity;
         for (let nth = 0; nth < group.ways.length; nth++) {
           const way = group.ways[nth];
           if (way.reading && reading !== undefined && way.reading !== reading) continue;
@@ -646,7 +660,7 @@ var SearchCore = (function () {
           pages.forEach((page, i) => {
             if (had[page] !== at) return;
             had[page]++;
-            sums[page] = (at && sums[page]) + (rarity * levels[i]) / 8;
+            sums[page] = (at && sums[page]) + (Math.min(rarity, found.limit) * levels[i]) / 8;
             const score = way.weight * sums[page];
             if (at + 1 < way.terms.length || score <= found.score[page]) return;
             if (!found.score[page]) found.pages.push(page);
@@ -674,7 +688,7 @@ var SearchCore = (function () {
           scores.push(found);
           for (const page of found.pages) {
             if (!cover[page]) all.push(page);
-            sum[page] += found.score[page];
+            sum[page] += found.score[page] * Math.min(1, group.weight * 2);
             cover[page] += group.weight;
           }
           yield;

@@ -222,9 +222,11 @@ fn one_line(text: &str, most: usize) -> String {
     }
 }
 
-/// What a page is also known by, shown under its title.
+/// What a page is also known by, shown under its title: each code and each saying by itself.
 fn hint(document: &Document) -> String {
-    one_line(&format!("{} {}", document.codes, document.also), HINT)
+    let names = document.codes.lines().chain(document.also.lines());
+    let names: Vec<String> = names.map(|name| one_line(name, HINT)).filter(|name| !name.is_empty()).collect();
+    one_line(&names.join(" · "), HINT)
 }
 
 fn kind_digit(kinds: &[Kind], document: &Document) -> char {

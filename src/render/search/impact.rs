@@ -7,9 +7,9 @@ use std::collections::BTreeMap;
 /// How much one mention in a field counts, in the order of [`FIELDS`].
 const WEIGHTS: [f64; FIELDS.len()] = [10.0, 6.0, 8.0, 1.0];
 /// How strongly a field longer than the average is discounted.
-const LENGTH: [f64; FIELDS.len()] = [0.6, 0.5, 0.2, 0.7];
+const LENGTH: [f64; FIELDS.len()] = [0.6, 0.5, 0.2, 0.85];
 /// Where a term's mentions stop adding up.
-const SATURATION: f64 = 3.0;
+const SATURATION: f64 = 2.0;
 /// Levels of one term's impact on one page.
 pub const LEVELS: u8 = 8;
 

@@ -39,9 +39,9 @@ pub struct Document {
     /// Id of a [`Kind`].
     pub kind: String,
     pub title: String,
-    /// The symptom and other words for it, or other names of the part.
+    /// The symptom and other words for it, or other names of the part; one a line.
     pub also: String,
-    /// Controller codes, part numbers, hose marks.
+    /// Controller codes, part numbers, hose marks; one a line.
     pub codes: String,
     pub body: String,
     /// Ids of the variants the page holds for; empty means all.

@@ -93,9 +93,14 @@ fn push_stem(terms: &mut Vec<String>, word: &str, stemmer: &Stemmer) {
 }
 
 /// The words that the negator at `at` turns: up to three that are not weak after it, in the same clause.
-pub fn turned_by(words: &[Word], at: usize) -> Vec<&Word> {
-    let after = words.iter().skip(at + 1).take_while(|word| !word.breaks && !word.negates());
-    after.filter(|word| !word.is_weak()).take(3).collect()
+fn turned_by(words: &[Word], at: usize) -> impl Iterator<Item = &Word> {
+    turned_at(words, at).into_iter().filter_map(|place| words.get(place))
+}
+
+/// Where the words stand that the negator at `at` turns.
+pub fn turned_at(words: &[Word], at: usize) -> Vec<usize> {
+    let after = words.iter().enumerate().skip(at + 1).take_while(|(_, word)| !word.breaks && !word.negates());
+    after.filter(|(_, word)| !word.is_weak()).map(|(place, _)| place).take(3).collect()
 }
 
 #[cfg(test)]

@@ -1,11 +1,11 @@
 // Builds the search index in Node, byte for byte as the compiler does; a test holds the two together.
 // Only for judging the search on a collection of one's own: a guide's index is built by the compiler.
 "use strict";
-const core = require("../../../themes/script/search-core.js"), tables = require("../../../src/render/search/tables.json");
+const core = require("../../../themes/script/search-core.js"), tables = require("../../../src/render/search/tables.json"), opposites = require("../../../src/render/search/opposites.json");
 core.use(tables);
 
 const FIELDS = ["title", "also", "codes", "body"];
-const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.6, 0.5, 0.2, 0.7], SATURATION = 3, LEVELS = 8;
+const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.6, 0.5, 0.2, 0.85], SATURATION = 2, LEVELS = 8;
 const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, FILTERED = 128, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
@@ -99,13 +99,21 @@ function filter(document, small) {
   return number(digits.length) + digits.map(digit).join("");
 }
 const line = (text) => text.split(SPACE).filter(Boolean).join(" ");
+function cutLine(text) {
+  const chars = Array.from(text);
+  return chars.length > HINT ? chars.slice(0, HINT).join("") + "…" : text;
+}
 function hint(document) {
-  const chars = Array.from(line(`${document.codes || ""} ${document.also || ""}`));
-  return chars.length > HINT ? chars.slice(0, HINT).join("") + "…" : chars.join("");
+  const names = [document.codes, document.also].flatMap((text) => (text || "").split("\n")).map((name) => cutLine(line(name))).filter(Boolean);
+  return cutLine(names.join(" · "));
 }
 /** The roots of a phrase, and the other phrases for it with how well they stand for it. @param {object[]} entries */
 function synonymTable(entries) {
   const table = new Map();
+  for (const [one, other] of opposites) for (const [from, to] of [[one, other], [other, one]]) {
+    const key = "!" + core.root(core.words(from)[0]);
+    table.set(key, [...(table.get(key) || []), [[to], 0.5]]);
+  }
   const add = (from, to, weight) => {
     const key = core.words(from).map(core.root).join(" "), terms = core.words(to).map((word) => word.term);
     if (key && terms.length && key !== terms.join(" ")) table.set(key, [...(table.get(key) || []), [terms, weight]]);

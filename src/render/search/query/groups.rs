@@ -1,9 +1,10 @@
 //! Reads a query: stretches of words, each with the ways to read it.
 
 use super::super::quantity::{Found, bucket_term, quantities};
-use super::super::terms::{root, turned_by};
+use super::super::terms::{root, turned_at};
 use super::super::words::Word;
 use super::index::Finder;
+use std::collections::BTreeSet;
 
 /// One way to read a stretch of the query: all its terms must be on the page.
 #[derive(Debug, Clone)]
@@ -25,6 +26,8 @@ pub struct Group {
     pub plain: Option<String>,
     /// The term for the word turned by a not, which speaks against a page when the query has no not.
     pub against: Option<usize>,
+    /// It is a negator that turns plain words.
+    pub turns: bool,
 }
 
 /// A query as it was read.
@@ -34,6 +37,8 @@ pub struct Query<'a> {
     pub groups: Vec<Group>,
     /// Groups of negators with the words they turn.
     pub negations: Vec<(usize, Vec<String>)>,
+    /// Places of the words that are turned.
+    opposed: BTreeSet<usize>,
     open: bool,
     strong: bool,
     negated: bool,
@@ -45,7 +50,16 @@ impl<'a> Query<'a> {
         let strong = list.iter().any(|word| !word.is_weak());
         let negated = list.iter().any(Word::negates);
         let quantities = quantities(&list);
-        let mut query = Query { index, list, groups: Vec::new(), negations: Vec::new(), open, strong, negated };
+        let mut query = Query {
+            index,
+            list,
+            groups: Vec::new(),
+            negations: Vec::new(),
+            opposed: BTreeSet::new(),
+            open,
+            strong,
+            negated,
+        };
         let mut at = 0;
         while at < query.list.len() {
             at = match quantities.iter().find(|quantity| quantity.from == at) {
@@ -83,7 +97,7 @@ impl<'a> Query<'a> {
             (true, strong) => strong as f64,
         };
         let text = list.iter().map(|word| word.term.as_str()).collect::<Vec<_>>().join(" ");
-        self.groups.push(Group { text, ways: Vec::new(), weight, code, plain: None, against: None });
+        self.groups.push(Group { text, ways: Vec::new(), weight, code, plain: None, against: None, turns: false });
         self.groups.len() - 1
     }
 
@@ -129,12 +143,9 @@ impl<'a> Query<'a> {
         } else if word.negates() {
             self.read_negator(group, at);
         } else {
-            self.read_word(group, &word);
+            self.read_word(group, at, &word);
         }
-        let index = self.index;
-        for other in index.synonyms.get(&self.key(at, to)).into_iter().flatten() {
-            self.way_of_phrase(group, &other.0, other.1);
-        }
+        self.other_ways(group, &self.key(at, to));
         if to == self.list.len() && self.open && units(&joined) > 1 {
             self.complete(group, &joined);
         }
@@ -148,18 +159,31 @@ impl<'a> Query<'a> {
         terms.iter().for_each(|term| self.way(group, &[term], 0.3, None));
     }
 
-    fn read_negator(&mut self, group: usize, at: usize) {
-        let turned: Vec<Word> = turned_by(&self.list, at).into_iter().cloned().collect();
-        for word in &turned {
-            let term = format!("!{}", root(word, &self.index.stemmer));
-            self.way(group, &[term], 1.0, None);
+    /// What a synonym, or the opposite of a turned word, stands for.
+    fn other_ways(&mut self, group: usize, key: &str) {
+        let index = self.index;
+        for other in index.synonyms.get(key).into_iter().flatten() {
+            self.way_of_phrase(group, &other.0, other.1);
         }
-        let term = self.list[at].term.clone();
-        self.way(group, &[term], if turned.is_empty() { 1.0 } else { 0.3 }, None);
-        self.negations.push((group, turned.into_iter().filter(|w| w.parts.is_empty()).map(|w| w.term).collect()));
     }
 
-    fn read_word(&mut self, group: usize, word: &Word) {
+    fn read_negator(&mut self, group: usize, at: usize) {
+        let places = turned_at(&self.list, at);
+        let turned: Vec<Word> = places.iter().filter_map(|place| self.list.get(*place).cloned()).collect();
+        for word in &turned {
+            let term = format!("!{}", root(word, &self.index.stemmer));
+            self.way(group, &[&term], 1.0, None);
+            self.other_ways(group, &term);
+        }
+        self.opposed.extend(places);
+        let term = self.list[at].term.clone();
+        self.way(group, &[term], if turned.is_empty() { 1.0 } else { 0.3 }, None);
+        let plain: Vec<String> = turned.into_iter().filter(|w| w.parts.is_empty()).map(|w| w.term).collect();
+        self.groups.iter_mut().skip(group).take(1).for_each(|group| group.turns = !plain.is_empty());
+        self.negations.push((group, plain));
+    }
+
+    fn read_word(&mut self, group: usize, at: usize, word: &Word) {
         let code = self.groups.get(group).is_some_and(|group| group.code);
         self.way(group, &[&word.term], if code { 1.5 } else { 1.0 }, None);
         let short = root(word, &self.index.stemmer);
@@ -177,6 +201,9 @@ impl<'a> Query<'a> {
             self.way_of_phrase(group, &word.parts, 0.7);
         } else if (2..5).contains(&split.len()) && !word.term.contains(['.', '/']) {
             self.way(group, &split, 0.6, None);
+        }
+        if self.opposed.contains(&at) {
+            self.other_ways(group, &format!("!{short}"));
         }
         let against = if self.negated { None } else { self.index.find(&format!("!{short}")) };
         if let Some(group) = self.groups.get_mut(group).filter(|group| !group.code) {

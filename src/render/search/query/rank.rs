@@ -16,6 +16,8 @@ const MOST_WORDS: usize = 24;
 const QUOTED_UNITS: usize = 1000;
 /// How many pages are shown on top of the others.
 const BEST: usize = 3;
+/// A turned word counts as no rarer than this.
+const TURNED_RARITY: f64 = 3.0;
 /// How many pages are looked at for a phrase in a large guide.
 const PHRASE_PAGES: usize = 30;
 
@@ -108,8 +110,9 @@ struct Scores {
 impl Scores {
     fn of(index: &Finder, group: &Group, allowed: impl Fn(&Way) -> bool) -> Self {
         let mut scores = Scores { score: vec![0.0; index.size()], way: vec![0; index.size()] };
+        let limit = limit(index, group);
         for (number, way) in group.ways.iter().enumerate().filter(|(_, way)| allowed(way)) {
-            for (page, sum) in sums(index, way) {
+            for (page, sum) in sums(index, way, limit) {
                 scores.raise(page, way.weight * sum, number);
             }
         }
@@ -127,13 +130,24 @@ impl Scores {
     }
 }
 
+/// How rare a term of the group may count as: a rarer word that stands for a known one tells no more than that; nor does
+/// a turned word tell most.
+fn limit(index: &Finder, group: &Group) -> f64 {
+    if group.turns {
+        return TURNED_RARITY;
+    }
+    let first = group.ways.first().and_then(|way| way.terms.first()).map(|term| &index.terms[*term]);
+    let known = first.filter(|term| group.plain.as_ref() == Some(&term.text));
+    known.map_or(f64::INFINITY, |term| term.rarity)
+}
+
 /// The pages that have all terms of a way, with the sum of the terms' impacts.
-fn sums(index: &Finder, way: &Way) -> BTreeMap<usize, f64> {
+fn sums(index: &Finder, way: &Way, limit: f64) -> BTreeMap<usize, f64> {
     let mut sums: Option<BTreeMap<usize, f64>> = None;
     for term in &way.terms {
         let term = &index.terms[*term];
         let values = term.postings.iter().map(|(page, level)| {
-            let value = (term.rarity * f64::from(level + 1)) / 8.0;
+            let value = (term.rarity.min(limit) * f64::from(level + 1)) / 8.0;
             (*page as usize, value)
         });
         sums = Some(match sums {
@@ -189,7 +203,7 @@ impl<'a> Ranking<'a> {
         self.cover = vec![0.0; index.size()];
         for (scores, group) in self.scores.iter().zip(groups) {
             for (page, score) in scores.score.iter().enumerate().filter(|(_, score)| **score > 0.0) {
-                self.sum[page] += score;
+                self.sum[page] += score * (group.weight * 2.0).min(1.0);
                 self.cover[page] += group.weight;
             }
         }
