@@ -253,9 +253,9 @@ fn print_findings(report: &Report, draft: &Draft) -> Result<(), String> {
 fn inspect(options: &Inspect) -> Exit {
     check_rule_names(&options.only)?;
     let desk = open(&options.folder)?;
-    let today = desk
-        .today()
-        .map_err(|trouble| format!("SOURCE_DATE_EPOCH is \"{}\", which is not seconds since 1970.", trouble.value))?;
+    let today = desk.today().map_err(|trouble| {
+        format!("SOURCE_DATE_EPOCH is \"{}\". Set it to whole seconds since 1970, or take it away.", trouble.value)
+    })?;
     let Inspected { draft, report, .. } = pipeline::inspect_and_search(&desk, Some(today));
     let report = report.only(&options.only);
     print(&findings::written(&report, &draft.sources, options.format)?)?;

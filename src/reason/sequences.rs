@@ -33,8 +33,8 @@ pub struct Simulation {
 /// One step of a simulation.
 #[derive(Debug, Default)]
 pub struct StepFacts {
-    /// How the signals stand before it.
-    pub before: Standing,
+    /// How the first signal that ends it stands before it.
+    pub stood: Option<Stand>,
     /// Needs that are not met.
     pub unmet: Vec<Unmet>,
     /// True where everything that ends it stands already before it begins.
@@ -87,9 +87,9 @@ pub fn simulate(guide: &Guide, sequence: &Sequence, from: &Standing) -> Simulati
     let mut simulation = Simulation { steps: Vec::new(), end: from.clone() };
     let mut proved = BTreeSet::new();
     for (index, step) in sequence.steps.iter().enumerate() {
-        let before = simulation.end.clone();
+        let stood = step.ends_on.first().and_then(|end| simulation.end.get(&end.signal.value)).cloned();
         let ahead = sequence.steps.get(index..).unwrap_or_default();
-        let unmet = unmet(guide, step, &before, ahead);
+        let unmet = unmet(guide, step, &simulation.end, ahead);
         put(guide, &mut simulation.end, &step.needs);
         let ends_at_once =
             !step.ends_on.is_empty() && step.ends_on.iter().all(|it| met(guide, &simulation.end, it) == Some(true));
@@ -97,7 +97,7 @@ pub fn simulate(guide: &Guide, sequence: &Sequence, from: &Standing) -> Simulati
         put(guide, &mut simulation.end, &step.ends_on);
         let suspects = suspects(guide, step, &proved);
         proved.extend(step.needs.iter().chain(&step.ends_on).map(|condition| condition.signal.as_str()));
-        simulation.steps.push(StepFacts { before, unmet, ends_at_once, suspects });
+        simulation.steps.push(StepFacts { stood, unmet, ends_at_once, suspects });
     }
     simulation
 }

@@ -1,7 +1,8 @@
-//! The plan of every fault of the demo as JSON keeps to its schema, and its proof is rechecked.
+//! The plan of every fault of the demo as JSON keeps to its schema, and its proof is rechecked; bare instances are piped in.
 
+use std::io::Write;
 use std::path::Path;
-use std::process::Command;
+use std::process::{Command, Stdio};
 
 use serde_json::Value;
 
@@ -41,4 +42,41 @@ fn plans_of_the_demo_keep_to_their_schema_and_are_rechecked() {
     let without = plan(&["canopy-slow"]);
     assert_eq!(complaints(&without), Vec::<String>::new());
     assert!(without.get("proof").is_none());
+}
+
+/// Runs the binary with something piped in: exit code, standard output, standard error.
+fn piped(arguments: &[&str], input: &str) -> (Option<i32>, String, String) {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_bayleaf"));
+    let command = command.args(arguments).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    let mut child = command.spawn().unwrap();
+    // Who refuses the arguments does not read.
+    let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
+    let output = child.wait_with_output().unwrap();
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+    (output.status.code(), text(output.stdout), text(output.stderr))
+}
+
+#[test]
+fn a_bare_instance_is_read_from_a_pipe() {
+    let instance = r#"{"causes":[{"id":"a"},{"id":"b"}],
+        "checks":[{"id":"t","minutes":1,"outcomes":{"x":["a"],"y":["b"]}}]}"#;
+    let mut names = vec!["-"];
+    names.extend(cfg!(target_os = "linux").then_some("/dev/stdin"));
+    for name in names {
+        let (code, out, error) = piped(&["plan", "--instance", name], &format!("\u{feff}{instance}"));
+        assert_eq!((code, error.as_str()), (Some(0), ""));
+        assert!(out.starts_with("{\"minutes\":1.0,\"exact\":true"), "{out}");
+    }
+    let (code, _, error) = piped(&["plan", "--instance", "nowhere.json"], "");
+    assert_eq!(code, Some(2));
+    assert!(error.contains("there is no file nowhere.json"), "{error}");
+}
+
+#[test]
+fn more_threads_than_a_machine_can_have_are_refused() {
+    for threads in ["0", "257", "100000"] {
+        let (code, _, error) = piped(&["inspect", "--threads", threads], "");
+        assert_eq!(code, Some(2));
+        assert!(error.contains("1..=256"), "{error}");
+    }
 }

@@ -26,7 +26,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         );
         let remedy = "Name the signal, or the value of it, that changes while the step runs; or take the step out.";
         let mut finding = Finding::new(NAME, first.value.span, wrong, remedy);
-        if let Some(stand) = facts.before.get(&first.signal.value) {
+        if let Some(stand) = &facts.stood {
             finding = finding.with(stand.span, "where it gets that value");
         }
         found.push(finding);
