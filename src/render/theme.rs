@@ -24,6 +24,21 @@ const FOLDERS: [(&str, &[&str]); 6] = [
     ("one-file", &[]),
 ];
 
+/// Scripts that are published as one: the pages that need one of them need most.
+const JOINED: [&str; 8] = [
+    "script/plan-cover.js",
+    "script/plan-search.js",
+    "script/plan.js",
+    "script/reading.js",
+    "script/record.js",
+    "script/procedure.js",
+    "script/quote.js",
+    "script/walk.js",
+];
+
+/// The path that they are published under.
+pub(super) const WORK: &str = "script/work.js";
+
 /// The script that shows the pages of a guide in one file; no page of a folder needs it.
 const PAGES_SCRIPT: &str = "one-file/pages.js";
 
@@ -188,15 +203,24 @@ fn refuse_stray(path: &str) -> Result<(), ThemeError> {
 
 /// What is published beside the pages: style and script made small, everything else as it is.
 fn assets_of(files: BTreeMap<String, Vec<u8>>) -> Result<BTreeMap<String, Vec<u8>>, ThemeError> {
+    let work = (WORK.to_owned(), work_of(&files)?.into_bytes());
     let published = files.into_iter().filter(|(path, _)| PUBLISHED.iter().any(|folder| path.starts_with(folder)));
-    published.filter(|(path, _)| !path.ends_with(".test.js")).map(|(path, bytes)| small(path, bytes)).collect()
+    let alone = published.filter(|(path, _)| !path.ends_with(".test.js") && !JOINED.contains(&path.as_str()));
+    alone.chain([work]).map(|(path, bytes)| small(path, bytes)).collect()
+}
+
+fn work_of(files: &BTreeMap<String, Vec<u8>>) -> Result<String, ThemeError> {
+    let scripts = JOINED.iter().map(|path| text(files, path)).collect::<Result<Vec<_>, _>>()?;
+    minify::joined(&scripts).map_err(|(place, error)| not_read(JOINED[place], error))
+}
+
+fn not_read(path: &str, ScriptError { line, column, why }: ScriptError) -> ThemeError {
+    ThemeError::Script { path: path.to_owned(), line, column, why }
 }
 
 fn small(path: String, bytes: Vec<u8>) -> Result<(String, Vec<u8>), ThemeError> {
     let small = match path.rsplit('.').next() {
-        Some("js") => minify::script(as_text(&bytes, &path)?).map_err(|ScriptError { line, column, why }| {
-            ThemeError::Script { path: path.clone(), line, column, why }
-        })?,
+        Some("js") => minify::script(as_text(&bytes, &path)?).map_err(|error| not_read(&path, error))?,
         Some("css") => minify::style(as_text(&bytes, &path)?),
         _ => return Ok((path, bytes)),
     };

@@ -45,8 +45,8 @@ async function measure(page, list) {
   await cdp("Performance.enable", { timeDomain: "threadTicks" });
   await cdp("Emulation.setCPUThrottlingRate", { rate: SLOWDOWN });
   const used = async () => (await cdp("Performance.getMetrics", {})).metrics.find((one) => one.name === "TaskDuration").value * 1000;
-  const ask = (n) => call("POST", at("/execute/sync"), { script: "var c=cases[arguments[0]],t=performance.now();Bayleaf.plan.next(c.problem,c.moves);return performance.now()-t", args: [n] });
-  await call("POST", at("/execute/sync"), { script: "for(var n=0;n<3;n++)Bayleaf.plan.next(JSON.parse(JSON.stringify(cases[n].problem)),cases[n].moves)", args: [] });
+  const ask = (n) => call("POST", at("/execute/sync"), { script: "var c=cases[arguments[0]],t=performance.now();plan.next(c.problem,c.moves);return performance.now()-t", args: [n] });
+  await call("POST", at("/execute/sync"), { script: "for(var n=0;n<3;n++)plan.next(JSON.parse(JSON.stringify(cases[n].problem)),cases[n].moves)", args: [] });
   const wall = [], spent = [];
   for (let n = 0; n < list.length; n++) {
     const before = await used();

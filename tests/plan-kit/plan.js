@@ -5,4 +5,4 @@ const FOLDER = path.join(__dirname, "../../themes/script"), SCRIPTS = ["plan-cov
 
 for (const name of SCRIPTS) vm.runInThisContext(fs.readFileSync(path.join(FOLDER, name), "utf8"), { filename: path.join(FOLDER, name) });
 
-module.exports = { plan: vm.runInThisContext("Bayleaf.plan"), FOLDER, SCRIPTS };
+module.exports = { plan: vm.runInThisContext("plan"), FOLDER, SCRIPTS };

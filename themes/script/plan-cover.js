@@ -4,14 +4,15 @@
 // Each budget (seconds of a check times weight of a cause, and a share of the extras the check needs) is given away among the
 // cause's partners; a pair is worth the least that it was given by any check that can separate it. A position starts from what
 // was given at the one above it, and its budgets only scale that: any point will do, and the two have much in common.
-var Bayleaf = Bayleaf || {};
+//
+// This script and those of the plan and the walk are published as one, so each sees what the others declare at their top.
 
 /**
  * @param {Probe[]} probes @param {Bits[]} bit of the members of a set @param {number} count of causes
  * @param {(a: number, b: number) => number[]} telling places of the probes that can tell two causes apart, none where they need not be
  * @param {number[]} seconds of the extras @param {number[][]} change
  */
-Bayleaf.planCover = (probes, bit, count, telling, seconds, change) => {
+const planCover = (probes, bit, count, telling, seconds, change) => {
   "use strict";
   /** Keeps a gift from vanishing; sweeps at the first position and below it, at one sharpness before the next; the sharpest. */
   const TINY = 1e-30, FIRST = 30, BELOW = 1, PATIENCE = 10, SHARPEST = 5;

@@ -6,7 +6,6 @@
 //
 // Sets are bit masks and weights whole numbers. Both are plain numbers where 31 bits, or 2^53, suffice for everything that can
 // come up, and BigInts otherwise; the same code serves both, since no operation ever mixes them.
-var Bayleaf = Bayleaf || {};
 
 /**
  * A set of bits: a number, or a BigInt where the problem is large; never both in one problem.
@@ -24,7 +23,7 @@ var Bayleaf = Bayleaf || {};
  * @typedef {{probe: Probe, step: number, lower: Whole, branches: {state: Position, lower: Whole, size: number}[]}} Candidate
  */
 
-Bayleaf.planSearch = (() => {
+const planSearch = (() => {
   "use strict";
   /** What a search found: the exact cost; more than the limit; or it had to stop. Then the cost is a lower bound. */
   const EXACT = 0, OVER = 1, SPENT = 2;
@@ -157,7 +156,7 @@ Bayleaf.planSearch = (() => {
 
     // ---- branch and bound ----
 
-    const cover = Bayleaf.planCover(probes, bit, causes.length, telling, extras.map((extra) => extra.seconds), problem.change);
+    const cover = planCover(probes, bit, causes.length, telling, extras.map((extra) => extra.seconds), problem.change);
     /** Positions a search may open, by size: about the same effort for every fault. */
     const budget = Math.min(100000, Math.max(300, Math.floor(600000000 / (given.length * given.length * Math.max(1, probes.length)))));
     const /** @type {Map<string | number, Known>} */ memory = new Map();

@@ -1,7 +1,6 @@
 // The plan of a fault, carried on from wherever the reader stands: answers given, checks known or impossible, repairs made.
 // No page and no network; runs in any browser and in Node. The search itself is in plan-search.js; both agree with the compiler
 // to the last unit, which a test holds them to.
-var Bayleaf = Bayleaf || {};
 
 /**
  * A fault as the compiler writes it into `walks/<fault>.js`. Lists refer to each other by position; ids are the guide's.
@@ -56,9 +55,9 @@ var Bayleaf = Bayleaf || {};
  *   ended: PlanNext | null, last: number[], given: number[][]}} PlanPlace
  */
 
-Bayleaf.plan = (() => {
+const plan = (() => {
   "use strict";
-  const { solver, leaves, divisor } = Bayleaf.planSearch;
+  const { solver, leaves, divisor } = planSearch;
 
   // ---- where the moves lead ----
 

@@ -52,7 +52,7 @@
       face.textContent = clock(Math.max(left, 0));
       button.textContent = say(done[id] ? over ? "timer_again" : "timer_stop" : "timer_start");
       room.classList.toggle("over", over);
-      if (over && told.textContent === "") { told.textContent = say("timer_over"); navigator.vibrate?.([400, 200, 400]); }
+      if (over && told.textContent === "") { told.textContent = say("timer_over"); if (navigator.vibrate) { navigator.vibrate([400, 200, 400]); } }
       if (!over) { told.textContent = ""; }
       if (done[id] && !over) { tick = setTimeout(run, 250); }
     }

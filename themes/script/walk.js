@@ -1,12 +1,12 @@
 // The walk: one check at a time, made from the sections that stand in the page. It plans again after every move
-// (`Bayleaf.plan`), keeps its place on this device, and ends at a repair or at whom to ask.
+// (`plan`), keeps its place on this device, and ends at a repair or at whom to ask.
 (() => {
   "use strict";
-  const { say, make, fact, each, keep, kept, plan, guide, walks, reading, record } = /** @type {any} */ (Bayleaf), doc = document;
+  const { say, make, fact, each, keep, kept, guide, walks, reading, record } = /** @type {any} */ (Bayleaf), doc = document;
   const box = /** @type {any} */ (doc.getElementById("walk")), fault = box && box.dataset.fault, problem = box && (walks || {})[fault];
-  if (!problem || !plan || !guide) { return; }
+  if (!problem || !guide) { return; }
 
-  /** @typedef {{kind: string, check?: any, answer?: any, repair?: any, cured?: boolean}} Move */
+  /** A `PlanMove`, or that the complaint is confirmed or not, or that no answer fits: {kind, check, answer, repair, cured}. @typedef {any} Move */
   const WHY = /** @type {Object<string, string>} */ ({ stuck: "why_stuck", none: "why_none", contradiction: "why_contradiction", skipped: "why_skipped" });
   /** Milliseconds that the page may be busy at a stretch. */
   const STRETCH = 40;

@@ -1,7 +1,10 @@
 //! Makes style and script small before they are published. Readable sources stay in the theme; what they do stays too.
 
+mod join;
+mod repeats;
 mod script;
 mod style;
 
+pub use join::joined;
 pub use script::{ScriptError, script};
 pub use style::style;

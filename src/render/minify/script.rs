@@ -7,6 +7,8 @@ use oxc_minifier::{CompressOptions, MangleOptions, Minifier, MinifierOptions};
 use oxc_parser::Parser;
 use oxc_span::SourceType;
 
+use super::repeats;
+
 /// Bytes of a script above which it is published as it is.
 const LONGEST: usize = 256 * 1024;
 /// Brackets that may stand in each other, and bytes that may stand between two semicolons; what goes beyond is
@@ -45,7 +47,7 @@ pub fn script(script: &str) -> Result<String, ScriptError> {
     small.unwrap_or_else(|| Ok(script.to_owned()))
 }
 
-fn is_deep(script: &str) -> bool {
+pub(super) fn is_deep(script: &str) -> bool {
     let (mut depth, mut run) = (0_usize, 0_usize);
     script.bytes().any(|byte| {
         match byte {
@@ -67,13 +69,24 @@ fn shorten(script: &str) -> Result<String, ScriptError> {
     let mut program = read.program;
     let target = serde_json::from_str(OLDEST).unwrap_or_default();
     let compress = CompressOptions { target, ..CompressOptions::smallest() };
-    let options = MinifierOptions { mangle: Some(MangleOptions::default()), compress: Some(compress) };
-    let names = Minifier::new(options).minify(&arena, &mut program).scoping;
-    let print = CodegenOptions { minify: true, comments: CommentOptions::disabled(), ..CodegenOptions::default() };
-    Ok(Codegen::new().with_options(print).with_scoping(names).build(&program).code)
+    Minifier::new(MinifierOptions { mangle: None, compress: Some(compress) }).minify(&arena, &mut program);
+    let plain = Codegen::new().build(&program).code;
+    let named = repeats::named(&plain).unwrap_or(plain);
+    Ok(with_short_names(&named).unwrap_or(named))
 }
 
-fn located(script: &str, error: &OxcDiagnostic) -> ScriptError {
+/// A script without spaces, its local names cut; none where it cannot be read.
+fn with_short_names(script: &str) -> Option<String> {
+    let arena = Allocator::default();
+    let read = Parser::new(&arena, script, SourceType::default().with_script(true)).parse();
+    let mut program = read.program;
+    let options = MinifierOptions { mangle: Some(MangleOptions::default()), compress: None };
+    let names = Minifier::new(options).minify(&arena, &mut program).scoping;
+    let print = CodegenOptions { minify: true, comments: CommentOptions::disabled(), ..CodegenOptions::default() };
+    read.errors.is_empty().then(|| Codegen::new().with_options(print).with_scoping(names).build(&program).code)
+}
+
+pub(super) fn located(script: &str, error: &OxcDiagnostic) -> ScriptError {
     let label = error.labels.as_ref().and_then(|labels| labels.first());
     let before = script.get(..label.map_or(0, |label| label.offset())).unwrap_or(script);
     let line_start = before.rfind('\n').map_or(0, |at| at + 1);

@@ -6,13 +6,14 @@ use super::{Draft, entry_draft, number};
 use crate::model::{CheckAgain, Consumable, Entry, Kind, Part, Procedure, Recalibration, Step};
 use crate::render::markdown::escaped;
 use crate::render::place::{Place, minutes};
+use crate::render::theme::WORK;
 use crate::render::views::pieces::{Link, Supply, Tag};
 use crate::render::views::procedure as view;
 
 pub(super) fn draft<'g>(place: Place<'g>, procedure: &'g Procedure) -> Draft {
     let word = place.work_word(procedure.kind.value);
     let mut draft = entry_draft(place, procedure, "procedure", word, &page(place, procedure));
-    draft.sheet.scripts = ["edition.js", "script/procedure.js"].map(str::to_owned).to_vec();
+    draft.sheet.scripts = ["edition.js", WORK].map(str::to_owned).to_vec();
     draft
 }
 

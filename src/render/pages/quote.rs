@@ -11,6 +11,7 @@ use crate::model::{Entry, Fault, Kind, Need};
 use crate::reason::FaultPlan;
 use crate::reason::plan::{Times, times};
 use crate::render::place::{Place, minutes};
+use crate::render::theme::WORK;
 use crate::render::views::pieces::{Meanwhile, Repair};
 use crate::render::views::quote as view;
 
@@ -25,7 +26,7 @@ pub(super) fn draft<'g>(place: Place<'g>, fault: &'g Fault) -> Draft {
     let mut draft = guide_draft(place, &path(fault.id()), "quote", title, &page(place, fault));
     draft.sheet.kind_word = word;
     draft.sheet.applies_to = place.applies_to(&fault.head);
-    draft.sheet.scripts = ["edition.js", "script/quote.js"].map(str::to_owned).to_vec();
+    draft.sheet.scripts = ["edition.js", WORK].map(str::to_owned).to_vec();
     draft
 }
 

@@ -5,6 +5,7 @@ use crate::model::quantity::Quantity;
 use crate::model::{Band, Entry, Id, Kind, Reading, SumRule, Variant, Verdict, applies};
 use crate::render::calculator::Block;
 use crate::render::place::Place;
+use crate::render::theme::WORK;
 use crate::render::views::pieces::{Link, Shown};
 use crate::render::views::reading as view;
 
@@ -13,7 +14,7 @@ const WIDE: u32 = 320;
 
 pub(super) fn draft<'g>(place: Place<'g>, reading: &'g Reading) -> Draft {
     let draft = entry_draft(place, reading, "reading", kind_word(place, Kind::Reading), &page(place, reading));
-    draft.with_script("script/reading.js")
+    draft.with_script(WORK)
 }
 
 fn page(place: Place<'_>, reading: &Reading) -> view::Reading {

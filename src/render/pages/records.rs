@@ -2,9 +2,10 @@
 
 use super::{Draft, guide_draft};
 use crate::render::place::Place;
+use crate::render::theme::WORK;
 
 pub(super) fn draft(place: Place<'_>) -> Draft {
     let mut draft = guide_draft(place, "records.html", "records", place.word("records"), &());
-    draft.sheet.scripts = ["edition.js", "script/record.js"].map(str::to_owned).to_vec();
+    draft.sheet.scripts = ["edition.js", WORK].map(str::to_owned).to_vec();
     draft
 }

@@ -4,6 +4,7 @@ use super::{Draft, guide_draft};
 use crate::model::quantity::{Dimension, Unit, plain, units_of};
 use crate::render::calculator::{Block, DIMENSIONS};
 use crate::render::place::Place;
+use crate::render::theme::WORK;
 use crate::render::views::units as view;
 
 /// Kinds with more than one unit worth converting, in the order of a workshop's needs.
@@ -14,7 +15,7 @@ pub(super) fn draft(place: Place<'_>) -> Draft {
         kinds: DIMENSIONS.iter().take(SHOWN).map(|(dimension, key)| kind(place, *dimension, key)).collect(),
         block_json: Block::of_units(place).json(),
     };
-    guide_draft(place, "units.html", "units", place.word("units_title"), &page).with_script("script/reading.js")
+    guide_draft(place, "units.html", "units", place.word("units_title"), &page).with_script(WORK)
 }
 
 fn kind(place: Place<'_>, dimension: Dimension, key: &str) -> view::Kind {

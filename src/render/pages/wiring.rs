@@ -9,12 +9,12 @@ use crate::reason::PathFacts;
 use crate::render::calculator::{self, Block};
 use crate::render::colours;
 use crate::render::place::Place;
+use crate::render::theme::WORK;
 use crate::render::views::pieces::{Link, Shown};
 use crate::render::views::wiring as view;
 
 pub(super) fn draft<'g>(place: Place<'g>, path: &'g WiringPath) -> Draft {
-    entry_draft(place, path, "wiring", kind_word(place, Kind::WiringPath), &page(place, path))
-        .with_script("script/reading.js")
+    entry_draft(place, path, "wiring", kind_word(place, Kind::WiringPath), &page(place, path)).with_script(WORK)
 }
 
 fn page(place: Place<'_>, path: &WiringPath) -> view::Wiring {

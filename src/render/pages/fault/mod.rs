@@ -18,23 +18,17 @@ use crate::reason::fault_plans::percent;
 use crate::reason::walk::{self, To, Walk};
 use crate::reason::{FaultPlan, problem_of};
 use crate::render::place::Place;
+use crate::render::theme::WORK;
 use crate::render::views::fault as view;
 use crate::render::views::pieces::Link;
 use crate::render::walk_data;
-
-/// What plans again on the page, each after those it needs.
-const SCRIPTS: [&str; 3] = ["script/plan-cover.js", "script/plan-search.js", "script/plan.js"];
-
-/// What walks with it.
-const WALK: [&str; 4] = ["edition.js", "script/reading.js", "script/record.js", "script/walk.js"];
 
 pub(super) fn draft<'g>(place: Place<'g>, fault: &'g Fault) -> Draft {
     let plan = place.facts.plans.get(fault.id());
     let walk = plan.map(|plan| walk::of(fault, plan)).unwrap_or_default();
     let page = Page { place, fault, plan, walk: &walk, shares: shares(place, fault) };
     let mut draft = entry_draft(place, fault, "fault", kind_word(place, Kind::Fault), &page.view());
-    let scripts = SCRIPTS.into_iter().map(str::to_owned);
-    draft.sheet.scripts = scripts.chain([walk_data::path(fault.id())]).chain(WALK.map(str::to_owned)).collect();
+    draft.sheet.scripts = vec!["edition.js".to_owned(), walk_data::path(fault.id()), WORK.to_owned()];
     draft
 }
 
