@@ -1,5 +1,6 @@
 //! Makes style and script small before they are published. Readable sources stay in the theme; what they do stays too.
 
+mod arrows;
 mod join;
 mod repeats;
 mod script;

@@ -50,24 +50,24 @@ struct Uses {
 impl Uses {
     /// `script` with the names put in at `start`, after `opens`.
     fn written_into(self, script: &str, start: usize, opens: &str) -> Option<String> {
-        let mut names = String::new();
+        let mut names: Vec<String> = Vec::new();
         let mut edits: Vec<(Span, String)> = Vec::new();
         for (text, places) in self.texts.into_iter().filter(|(text, places)| pays(text, places)) {
-            let name = new_name(script, edits.len());
-            names.push_str(&format!("{} {name} = {}", separator(&names), serde_json::Value::from(text)));
+            let name = new_name(script, names.len());
+            names.push(format!("{name} = {}", serde_json::Value::from(text)));
             let as_written = |is_property| if is_property { format!("[{name}]") } else { name.clone() };
             edits.extend(places.into_iter().map(|(span, is_property)| (span, as_written(is_property))));
         }
         for (function, places) in self.maths.into_iter().filter(|(_, places)| places.len() > 2) {
-            let name = new_name(script, edits.len());
-            names.push_str(&format!("{} {name} = Math.{function}", separator(&names)));
+            let name = new_name(script, names.len());
+            names.push(format!("{name} = Math.{function}"));
             edits.extend(places.into_iter().map(|span| (span, name.clone())));
         }
-        if edits.is_empty() {
+        if names.is_empty() {
             return None;
         }
         edits.sort_by_key(|(span, _)| span.start);
-        let mut out = format!("{}{opens}{names};", script.get(..start)?);
+        let mut out = format!("{}{opens}let {};", script.get(..start)?, names.join(", "));
         let mut done = start;
         for (span, written) in edits {
             out.push_str(script.get(done..span.start as usize)?);
@@ -85,10 +85,6 @@ fn pays(text: &str, places: &[(Span, bool)]) -> bool {
     let said = properties * (text.len() + 1) + (places.len() - properties) * (text.len() + 2);
     let named = properties * (LETTERS + 2) + (places.len() - properties) * LETTERS + LETTERS + text.len() + 4;
     said > named
-}
-
-fn separator(names: &str) -> &'static str {
-    if names.is_empty() { "let" } else { "," }
 }
 
 /// A name that stands nowhere in the script.

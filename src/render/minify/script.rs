@@ -7,6 +7,7 @@ use oxc_minifier::{CompressOptions, MangleOptions, Minifier, MinifierOptions};
 use oxc_parser::Parser;
 use oxc_span::SourceType;
 
+use super::arrows::write_arrows;
 use super::repeats;
 
 /// Bytes of a script above which it is published as it is.
@@ -67,6 +68,7 @@ fn shorten(script: &str) -> Result<String, ScriptError> {
         return Err(located(script, error));
     }
     let mut program = read.program;
+    write_arrows(&arena, &mut program);
     let target = serde_json::from_str(OLDEST).unwrap_or_default();
     let compress = CompressOptions { target, ..CompressOptions::smallest() };
     Minifier::new(MinifierOptions { mangle: None, compress: Some(compress) }).minify(&arena, &mut program);
