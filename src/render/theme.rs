@@ -25,7 +25,8 @@ const FOLDERS: [(&str, &[&str]); 6] = [
 ];
 
 /// Scripts that are published as one: the pages that need one of them need most.
-const JOINED: [&str; 8] = [
+const JOINED: [&str; 9] = [
+    "script/work.js",
     "script/plan-cover.js",
     "script/plan-search.js",
     "script/plan.js",
@@ -35,6 +36,9 @@ const JOINED: [&str; 8] = [
     "script/quote.js",
     "script/walk.js",
 ];
+
+/// Names of properties that are shortened in them, one a line; `#` begins a comment.
+const OWN_NAMES: &str = "script/own-names.txt";
 
 /// The path that they are published under.
 pub(super) const WORK: &str = "script/work.js";
@@ -205,13 +209,19 @@ fn refuse_stray(path: &str) -> Result<(), ThemeError> {
 fn assets_of(files: BTreeMap<String, Vec<u8>>) -> Result<BTreeMap<String, Vec<u8>>, ThemeError> {
     let work = (WORK.to_owned(), work_of(&files)?.into_bytes());
     let published = files.into_iter().filter(|(path, _)| PUBLISHED.iter().any(|folder| path.starts_with(folder)));
-    let alone = published.filter(|(path, _)| !path.ends_with(".test.js") && !JOINED.contains(&path.as_str()));
+    let alone = published.filter(|(path, _)| !is_held_back(path));
     alone.chain([work]).map(|(path, bytes)| small(path, bytes)).collect()
+}
+
+fn is_held_back(path: &str) -> bool {
+    path.ends_with(".test.js") || path == OWN_NAMES || JOINED.contains(&path)
 }
 
 fn work_of(files: &BTreeMap<String, Vec<u8>>) -> Result<String, ThemeError> {
     let scripts = JOINED.iter().map(|path| text(files, path)).collect::<Result<Vec<_>, _>>()?;
-    minify::joined(&scripts).map_err(|(place, error)| not_read(JOINED[place], error))
+    let joint = minify::joined(&scripts).map_err(|(place, error)| not_read(JOINED[place], error))?;
+    let own = text(files, OWN_NAMES)?.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).collect();
+    Ok(minify::own_names_short(&joint, &own))
 }
 
 fn not_read(path: &str, ScriptError { line, column, why }: ScriptError) -> ThemeError {

@@ -31,3 +31,25 @@ test("a wrong type is found", () => {
   assert.match(wrong([script]).join(), /wrong\.js.*TS2322/);
   fs.rmSync(folder, { recursive: true });
 });
+
+/** Every name of a property that the language or a browser has. */
+function standardNames() {
+  const folder = path.dirname(require.resolve("typescript")), names = new Set();
+  for (const file of fs.readdirSync(folder).filter((name) => /^lib\.(dom|es5|es20(1\d|20)\.\w+)(\.\w+)*\.d\.ts$/.test(name)))
+    for (const [, name] of fs.readFileSync(path.join(folder, file), "utf8").matchAll(/^\s*(?:readonly |get |set )?"?([A-Za-z_$][\w$]*)"?\??(?:\(|:|<)/gm)) names.add(name);
+  return names;
+}
+
+/** Every key of the data that a published guide has for the scripts of its pages. */
+function dataNames(site) {
+  const files = fs.readdirSync(site, { recursive: true }).filter((name) => /^(walks\/.*|edition)\.js$|\.html$/.test(name));
+  return new Set(files.flatMap((name) => [...fs.readFileSync(path.join(site, name), "utf8").matchAll(/"(\w+)":/g)].map((key) => key[1])));
+}
+
+test("a name that is shortened is the scripts' own", { skip: !process.env.GUIDE_SITE }, () => {
+  const own = fs.readFileSync(path.join(SCRIPTS, "own-names.txt"), "utf8").split("\n").filter((line) => /^\w/.test(line));
+  const standard = standardNames(), data = dataNames(process.env.GUIDE_SITE), texts = fs.readdirSync(SCRIPTS).filter((name) => name.endsWith(".js")).map((name) => fs.readFileSync(path.join(SCRIPTS, name), "utf8"));
+  assert.ok(own.length > 10 && standard.has("textContent") && standard.has("flatMap") && standard.has("padStart") && data.has("eliminable") && data.has("hash"));
+  assert.deepStrictEqual(own.filter((name) => standard.has(name) || data.has(name)), []);
+  assert.deepStrictEqual(own.filter((name) => texts.some((text) => text.includes(`"${name}"`))), [], "said as a text too");
+});

@@ -19,8 +19,8 @@
  *   `sets`: causes each answer leaves. `parts`: per cause, how many those are.
  * @typedef {{set: Bits, done: Bits, open: Bits, at: number}} Position
  *   Causes still possible, tracked checks taken, extras paid for, state of the machine.
- * @typedef {{lower: Whole, solved: boolean, best: Probe | null}} Known  `best`: null where the path ends.
- * @typedef {{probe: Probe, step: number, lower: Whole, branches: {state: Position, lower: Whole, size: number}[]}} Candidate
+ * @typedef {{atLeast: Whole, solved: boolean, best: Probe | null}} Known  `best`: null where the path ends.
+ * @typedef {{probe: Probe, step: number, atLeast: Whole, branches: {state: Position, atLeast: Whole, size: number}[]}} Candidate
  */
 
 const planSearch = (() => {
@@ -177,22 +177,22 @@ const planSearch = (() => {
       if (mayEnd(state.set)) return say(EXACT, zero);
       const name = nameOf(state);
       let known = memory.get(name);
-      if (known && (known.solved || known.lower > limit)) return say(known.lower > limit ? OVER : EXACT, known.lower);
-      if (!known) memory.set(name, known = { lower: zero, solved: false, best: null });
-      if (nodes >= budget || late) return say(SPENT, known.lower);
+      if (known && (known.solved || known.atLeast > limit)) return say(known.atLeast > limit ? OVER : EXACT, known.atLeast);
+      if (!known) memory.set(name, known = { atLeast: zero, solved: false, best: null });
+      if (nodes >= budget || late) return say(SPENT, known.atLeast);
       const list = useful(state, probes);
       if (!list.some((probe) => tells(probe, state))) {
         known.solved = true;
-        known.lower = tried(state).cost;
-        return say(known.lower > limit ? OVER : EXACT, known.lower);
+        known.atLeast = tried(state).cost;
+        return say(known.atLeast > limit ? OVER : EXACT, known.atLeast);
       }
       nodes++;
       late = nodes > least && performance.now() > until;
       const few = members(state.set).length <= FEW;
       if (!few) {
         const lower = floor(cover.improve(state, members(state.set), weighed(state.done), list, Number(limit) * (1 + 2e-9) + 1, depth));
-        if (lower > known.lower) known.lower = lower;
-        if (known.lower > limit) return say(OVER, known.lower);
+        if (lower > known.atLeast) known.atLeast = lower;
+        if (known.atLeast > limit) return say(OVER, known.atLeast);
       }
       return tryAll(state, candidates(state, list, !few, limit), known, limit, depth + 1);
     }
@@ -205,13 +205,13 @@ const planSearch = (() => {
         let lower = all * whole(step);
         const after = (lower > limit ? [] : branches(probe, state)).filter((branch) => !mayEnd(branch.set)).map((behind) => {
           const branch = settled(behind, list), known = memory.get(nameOf(branch)), inside = members(branch.set);
-          let least = known ? known.lower : zero;
+          let least = known ? known.atLeast : zero;
           if (!known && table) least = floor(cover.within(table, inside) / Math.max(...inside.map((cause) => probe.parts[cause])));
           lower += least;
-          return { state: branch, lower: least, size: inside.length };
+          return { state: branch, atLeast: least, size: inside.length };
         });
-        return { probe, step, lower, branches: after.sort((a, b) => a.size - b.size) };
-      }).sort((a, b) => byValue(a.lower, b.lower) || a.step - b.step || a.probe.place - b.probe.place);
+        return { probe, step, atLeast: lower, branches: after.sort((a, b) => a.size - b.size) };
+      }).sort((a, b) => byValue(a.atLeast, b.atLeast) || a.step - b.step || a.probe.place - b.probe.place);
     }
 
     /** @param {Position} state @param {Candidate[]} list @param {Known} known @param {Whole} limit @param {number} depth @returns {Whole} */
@@ -221,7 +221,7 @@ const planSearch = (() => {
         // Of equal costs the one with the shorter step counts, or with the smaller id.
         const first = !best || candidate.step < best.step || candidate.step === best.step && candidate.probe.place < best.probe.place;
         const cap = !best ? limit : first ? cost : cost - whole(1);
-        const value = candidate.lower > cap ? say(OVER, candidate.lower) : descend(candidate, cap, depth);
+        const value = candidate.atLeast > cap ? say(OVER, candidate.atLeast) : descend(candidate, cap, depth);
         if (found === EXACT) {
           best = candidate;
           cost = value;
@@ -231,23 +231,23 @@ const planSearch = (() => {
         }
       }
       if (best && (!spent || lower >= cost)) {
-        known.lower = cost;
+        known.atLeast = cost;
         known.solved = true;
         known.best = best.probe;
         return say(EXACT, cost);
       }
       if (best && cost < lower) lower = cost;
-      if (lower > known.lower) known.lower = lower;
-      return say(best || spent ? SPENT : OVER, known.lower);
+      if (lower > known.atLeast) known.atLeast = lower;
+      return say(best || spent ? SPENT : OVER, known.atLeast);
     }
 
     /** Solves what follows one candidate, the smallest branch first, as long as the sum may stay within `cap`. @param {Candidate} candidate @param {Whole} cap @param {number} depth @returns {Whole} */
     function descend(candidate, cap, depth) {
-      let sum = candidate.lower, spent = false;
+      let sum = candidate.atLeast, spent = false;
       for (const branch of candidate.branches) {
-        const cost = solve(branch.state, cap - sum + branch.lower, depth);
+        const cost = solve(branch.state, cap - sum + branch.atLeast, depth);
         spent = spent || found === SPENT;
-        if (cost > branch.lower) sum += cost - branch.lower;
+        if (cost > branch.atLeast) sum += cost - branch.atLeast;
         if (sum > cap) return say(OVER, sum);
       }
       return say(spent ? SPENT : EXACT, sum);
@@ -260,7 +260,7 @@ const planSearch = (() => {
     function quick(state) {
       const name = nameOf(state), proved = memory.get(name), known = costs.get(name);
       if (mayEnd(state.set)) return { cost: zero, probe: null };
-      if (proved && proved.solved) return { cost: proved.lower, probe: proved.best };
+      if (proved && proved.solved) return { cost: proved.atLeast, probe: proved.best };
       if (known) return known;
       const list = useful(state, probes), all = Number(mass(state));
       let found = { cost: tried(state).cost, probe: /** @type {Probe | null} */ (null) }, most = -1;

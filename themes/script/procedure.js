@@ -2,45 +2,44 @@
 // device is locked.
 (() => {
   "use strict";
-  var B = /** @type {any} */ (Bayleaf), say = B.say, make = B.make, guide = B.guide || {};
-  var place = "ticks " + (guide.hash || "") + " " + document.body.dataset.page;
-  var done = B.kept(place) || {}, line = /** @type {any} */ (document.querySelector("[data-ticked]")), timers = /** @type {(() => void)[]} */ ([]);
+  var place = "ticks " + ((guide || {}).hash || "") + " " + doc.body.dataset.page;
+  var done = kept(place) || {}, line = /** @type {any} */ (doc.querySelector("[data-ticked]")), timers = /** @type {(() => void)[]} */ ([]);
   if (!line) { return; }
 
-  B.each("[data-take] li", (/** @type {any} */ item, /** @type {number} */ at) => {
+  each("[data-take] li", (/** @type {any} */ item, /** @type {number} */ at) => {
     var box = make("input", { type: "checkbox", id: "take-" + at, "data-tick": true });
     item.replaceChildren(make("label.take", box, item.textContent));
   });
 
   function write() {
-    var boxes = document.querySelectorAll(".step"), ticked = document.querySelectorAll(".step :checked");
+    var boxes = doc.querySelectorAll(".step"), ticked = doc.querySelectorAll(".step :checked");
     line.textContent = say("steps_done", { done: ticked.length, all: boxes.length }) + " ";
     if (Object.keys(done).length) { line.append(make("button.plain-button", { id: "untick", click: clear }, say("untick"))); }
   }
   function clear() {
     if (!confirm(say("untick_sure"))) { return; }
     done = {};
-    B.keep(place, null);
-    B.each("[data-tick]", (/** @type {any} */ box) => { box.checked = false; });
+    keep(place, null);
+    each("[data-tick]", (/** @type {any} */ box) => { box.checked = false; });
     timers.forEach((timer) => { timer(); });
     write();
   }
-  B.each("[data-tick]", (/** @type {any} */ box) => {
+  each("[data-tick]", (/** @type {any} */ box) => {
     box.checked = !!done[box.id];
     box.addEventListener("change", () => {
       if (box.checked) { done[box.id] = 1; } else { delete done[box.id]; }
-      B.keep(place, Object.keys(done).length ? done : null);
+      keep(place, Object.keys(done).length ? done : null);
       write();
     });
   });
 
   // A timer keeps the moment of its end, so that a locked device cannot stop it.
-  B.each("[data-wait]", (/** @type {any} */ room, /** @type {number} */ at) => {
+  each("[data-wait]", (/** @type {any} */ room, /** @type {number} */ at) => {
     var seconds = +room.dataset.wait, id = "wait-" + at, tick = 0;
     var face = make("b.time", { role: "timer" }), button = make("button", { id: id, click: () => {
       done[id] = done[id] ? 0 : Date.now() + seconds * 1000;
       if (!done[id]) { delete done[id]; }
-      B.keep(place, done);
+      keep(place, done);
       run();
     } }), told = make("span", { role: "status" });
     room.append(face, button, told);

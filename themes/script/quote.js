@@ -1,25 +1,25 @@
 // The quote sheet: minutes times a rate that is typed on this device and stays there.
 (() => {
   "use strict";
-  var B = /** @type {any} */ (Bayleaf), form = /** @type {any} */ (document.querySelector("[data-rate]"));
+  var form = /** @type {any} */ (doc.querySelector("[data-rate]"));
   if (!form) { return; }
-  var rate = form.querySelector("#rate"), currency = form.querySelector("#currency"), says = /** @type {any} */ (document.querySelector("[data-rate-says]"));
-  var old = B.kept("rate") || {};
+  var rate = form.querySelector("#rate"), currency = form.querySelector("#currency"), says = /** @type {any} */ (doc.querySelector("[data-rate-says]"));
+  var old = kept("rate") || {};
   rate.value = old.rate || "";
   currency.value = old.currency || "";
   /** @param {boolean} silent */
   function costs(silent) {
     var price = parseFloat(rate.value.replace(/\s/g, "").replace(",", ".")), last = "";
-    B.each("[data-min]", (/** @type {any} */ cell) => {
+    each("[data-min]", (/** @type {any} */ cell) => {
       var cost = cell.querySelector(".cost");
       if (cost) { cell.removeChild(cost); }
       if (!(price > 0 && price < 1e6)) { return; }
       var amount = (cell.dataset.min * price / 60).toFixed(2) + (currency.value ? "\u00a0" + currency.value : "");
       if (cell.closest(".all")) { last += (last ? ", " : "") + amount; }
-      cell.appendChild(B.make("b.cost", " " + amount));
+      cell.appendChild(make("b.cost", " " + amount));
     });
     says.textContent = silent ? "" : last;
-    B.keep("rate", { rate: rate.value, currency: currency.value });
+    keep("rate", { rate: rate.value, currency: currency.value });
   }
   form.hidden = false;
   form.addEventListener("input", () => { costs(false); });

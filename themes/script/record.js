@@ -2,7 +2,6 @@
 // (which the guide's `results/` takes as it is), or deleted.
 (() => {
   "use strict";
-  const B = /** @type {any} */ (Bayleaf), { say, make, fact, keep, kept, guide } = B, doc = document;
   if (!guide) { return; }
   const KEY = "records", HOW_SURE = /** @type {Object<string, string>} */ ({ shown: "outcome_shown", inferred: "outcome_inferred", unconfirmed: "outcome_unconfirmed" });
   /** The columns of the table, in their order. */
@@ -149,6 +148,6 @@
     next.focus();
   }
 
-  B.record = { form, csv, sheet: sheetOf };
-  B.each("[data-records]", (/** @type {any} */ room) => entries(room, all()));
+  /** @type {any} */ (Bayleaf).record = { form, csv, sheet: sheetOf };
+  each("[data-records]", (/** @type {any} */ room) => entries(room, all()));
 })();

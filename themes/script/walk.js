@@ -2,7 +2,7 @@
 // (`plan`), keeps its place on this device, and ends at a repair or at whom to ask.
 (() => {
   "use strict";
-  const { say, make, fact, each, keep, kept, guide, walks, reading, record } = /** @type {any} */ (Bayleaf), doc = document;
+  const { walks, reading, record } = /** @type {any} */ (Bayleaf);
   const box = /** @type {any} */ (doc.getElementById("walk")), fault = box && box.dataset.fault, problem = box && (walks || {})[fault];
   if (!problem || !guide) { return; }
 

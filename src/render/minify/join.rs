@@ -7,7 +7,7 @@ use oxc_parser::Parser;
 use oxc_span::{SourceType, Span};
 
 use super::ScriptError;
-use super::script::{is_deep, located};
+use super::script::{is_beyond, located, with_room};
 
 /// Classic scripts one after the other in one block, all strict. What a script declares at its top with `const`, `let` or
 /// `function` is seen by the others and by nobody else, and a joint may be run again in the same document.
@@ -24,9 +24,13 @@ pub fn joined(scripts: &[&str]) -> Result<String, (usize, ScriptError)> {
 }
 
 fn without_directives(script: &str) -> Result<String, ScriptError> {
-    if is_deep(script) {
+    if is_beyond(script) {
         return Ok(script.to_owned());
     }
+    with_room(|| taken_out(script)).unwrap_or_else(|| Ok(script.to_owned()))
+}
+
+fn taken_out(script: &str) -> Result<String, ScriptError> {
     let arena = Allocator::default();
     let read = Parser::new(&arena, script, SourceType::default().with_script(true)).parse();
     if let Some(error) = read.errors.first() {

@@ -2,10 +2,12 @@
 
 mod arrows;
 mod join;
+mod own;
 mod repeats;
 mod script;
 mod style;
 
 pub use join::joined;
+pub use own::own_names_short;
 pub use script::{ScriptError, script};
 pub use style::style;

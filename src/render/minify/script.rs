@@ -38,17 +38,26 @@ pub struct ScriptError {
 /// # Errors
 /// When it is no classic script.
 pub fn script(script: &str) -> Result<String, ScriptError> {
-    if script.len() > LONGEST || is_deep(script) {
+    if is_beyond(script) {
         return Ok(script.to_owned());
     }
-    let small = std::thread::scope(|scope| {
-        let worker = std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, || shorten(script));
-        worker.ok().and_then(|worker| worker.join().ok())
-    });
-    small.unwrap_or_else(|| Ok(script.to_owned()))
+    with_room(|| shorten(script)).unwrap_or_else(|| Ok(script.to_owned()))
 }
 
-pub(super) fn is_deep(script: &str) -> bool {
+/// Does something on a stack that is high enough for scripts of the depth above; none where that cannot be had.
+pub(super) fn with_room<T: Send>(act: impl FnOnce() -> T + Send) -> Option<T> {
+    std::thread::scope(|scope| {
+        let worker = std::thread::Builder::new().stack_size(STACK).spawn_scoped(scope, act);
+        worker.ok().and_then(|worker| worker.join().ok())
+    })
+}
+
+/// It is published as it is.
+pub(super) fn is_beyond(script: &str) -> bool {
+    script.len() > LONGEST || is_deep(script)
+}
+
+fn is_deep(script: &str) -> bool {
     let (mut depth, mut run) = (0_usize, 0_usize);
     script.bytes().any(|byte| {
         match byte {
