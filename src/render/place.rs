@@ -61,10 +61,16 @@ impl<'g> Place<'g> {
 
     /// The entries that mention a thing and have pages, kinds apart, without doubles.
     pub(super) fn mentioned_by(&self, kind: Kind, id: &str, from: &[Kind]) -> Vec<pieces::Link> {
+        let entries = self.mentioning(kind, id, from);
+        entries.iter().map(|entry| self.link(entry.kind, &entry.id)).collect()
+    }
+
+    /// The same, as the keys of the entries.
+    pub(super) fn mentioning(&self, kind: Kind, id: &str, from: &[Kind]) -> Vec<&'g EntryKey> {
         let mut entries: Vec<&EntryKey> = self.facts.mentions.of_thing(kind, id).map(|(entry, _)| entry).collect();
         entries.retain(|entry| from.contains(&entry.kind) && !(entry.kind == kind && entry.id == id));
         entries.dedup();
-        entries.iter().map(|entry| self.link(entry.kind, &entry.id)).collect()
+        entries
     }
 
     pub(super) fn blocks(&self, prose: &Prose, prefix: &str) -> String {

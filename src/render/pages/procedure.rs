@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Draft, entry_draft, number};
-use crate::model::{CheckAgain, Consumable, Entry, Kind, Part, Procedure, Recalibration, Step};
+use crate::model::{Cause, CheckAgain, Consumable, Entry, Fault, Kind, Part, Procedure, Recalibration, Step};
 use crate::render::markdown::escaped;
 use crate::render::place::{Place, minutes};
 use crate::render::theme::WORK;
@@ -22,6 +22,8 @@ fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
     let hazards = procedure.makes_safe.iter().filter_map(|link| place.guide.hazards.get(&link.value));
     let makes_safe: Vec<String> = hazards.map(|hazard| hazard.name.value.clone()).collect();
     let has_tag = !procedure.recalibration.is_empty();
+    let faults = place.mentioning(Kind::Procedure, procedure.id(), &[Kind::Fault]);
+    let faults = || faults.iter().filter_map(|key| place.guide.faults.find(&key.id));
     view::Procedure {
         summary_html: procedure.says.as_ref().map(|says| place.blocks(says, "")),
         tags: tags(place, procedure),
@@ -39,14 +41,40 @@ fn page(place: Place<'_>, procedure: &Procedure) -> view::Procedure {
         check_after_says: check_after_says(procedure),
         test_html: function_test(place, procedure),
         release_html: procedure.release.as_ref().map(|release| place.blocks(release, "")),
-        used_by: place.mentioned_by(
-            Kind::Procedure,
-            procedure.id(),
-            &[Kind::Fault, Kind::Procedure, Kind::Reading, Kind::Depot],
-        ),
+        mends: faults().filter_map(|fault| mended(place, procedure, fault)).collect(),
+        used_by: (faults().filter(|fault| !mends(procedure, fault)))
+            .map(|fault| walk_of(place, fault))
+            .chain(place.mentioned_by(Kind::Procedure, procedure.id(), &[Kind::Procedure, Kind::Reading, Kind::Depot]))
+            .collect(),
         bulletins: place.bulletins(&procedure.head),
         sources: sources(place, procedure),
     }
+}
+
+/// The causes of a fault that the procedure puts right.
+fn causes_mended<'g>(procedure: &Procedure, fault: &'g Fault) -> impl Iterator<Item = &'g Cause> {
+    let id = procedure.id();
+    fault.causes.iter().filter(move |cause| cause.repair.as_ref().is_some_and(|repair| repair.as_str() == id))
+}
+
+fn mends(procedure: &Procedure, fault: &Fault) -> bool {
+    causes_mended(procedure, fault).next().is_some()
+}
+
+/// A fault that the procedure puts right, with the causes it is for.
+fn mended(place: Place<'_>, procedure: &Procedure, fault: &Fault) -> Option<view::Mended> {
+    let walk = walk_of(place, fault);
+    let page = place.link(Kind::Fault, fault.id()).href;
+    let cause =
+        |cause: &Cause| Link { href: format!("{page}#cause-{}", cause.id.value), text: cause.says.value.clone() };
+    let causes: Vec<Link> = causes_mended(procedure, fault).map(cause).collect();
+    (!causes.is_empty()).then_some(view::Mended { walk, causes })
+}
+
+/// A fault where its walk stands. Without script that is the top of the page.
+fn walk_of(place: Place<'_>, fault: &Fault) -> Link {
+    let link = place.link(Kind::Fault, fault.id());
+    Link { href: format!("{}#walk", link.href), ..link }
 }
 
 /// What is checked again after the work, as links.

@@ -27,6 +27,8 @@ pub struct Procedure {
     pub check_after_says: Vec<String>,
     pub test_html: Option<String>,
     pub release_html: Option<String>,
+    /// The faults that it puts right.
+    pub mends: Vec<Mended>,
     pub used_by: Vec<Link>,
     pub bulletins: Vec<Link>,
     pub sources: Vec<Source>,
@@ -42,4 +44,11 @@ pub struct Step {
     /// How long to wait: seconds for a timer.
     pub wait_seconds: Option<u32>,
     pub picture: Option<Picture>,
+}
+
+/// A fault by its walk, and those of its causes that the procedure puts right.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Mended {
+    pub walk: Link,
+    pub causes: Vec<Link>,
 }
