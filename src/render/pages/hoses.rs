@@ -4,8 +4,11 @@ mod air;
 mod crossings;
 mod figures;
 mod on_machines;
+mod rows;
 mod stalls;
 mod watched;
+
+use rows::Rows;
 
 use super::{Draft, entry_draft, guide_draft, kind_word, number};
 use crate::model::{AirLimits, Circuit, Entry, Hose, Kind, Link as Mention, Passage, Port};
@@ -41,7 +44,7 @@ pub(super) fn crossed_path(circuit: &Circuit) -> String {
 }
 
 fn page(place: Place<'_>, circuit: &Circuit) -> view::HoseTable {
-    let (marks, drawn) = (marks::of(circuit), figures::Figures::of(place, circuit));
+    let (marks, drawn, rows) = (marks::of(circuit), figures::Figures::of(place, circuit), Rows::of(place.guide));
     let sources = circuit.hoses.iter().map(|hose| hose.source.as_ref());
     view::HoseTable {
         intro_html: place.blocks_opt(circuit.says.as_ref()),
@@ -50,7 +53,7 @@ fn page(place: Place<'_>, circuit: &Circuit) -> view::HoseTable {
         circuits: vec![view::Circuit {
             name: circuit.name.value.clone(),
             pumps: circuit.pumps.iter().map(|pump| place.part(&pump.part)).collect(),
-            hoses: circuit.hoses.iter().zip(&marks).map(|(it, mark)| hose(place, circuit, mark, it)).collect(),
+            hoses: circuit.hoses.iter().zip(&marks).map(|(it, mark)| hose(place, &rows, mark, it)).collect(),
         }],
         motions: drawn.motions(),
         passages: circuit.passages.iter().enumerate().map(|(index, it)| passage(place, circuit, index, it)).collect(),
@@ -63,9 +66,9 @@ fn page(place: Place<'_>, circuit: &Circuit) -> view::HoseTable {
     }
 }
 
-fn hose(place: Place<'_>, circuit: &Circuit, mark: &Mark, hose: &Hose) -> view::Hose {
+fn hose(place: Place<'_>, rows: &Rows<'_>, mark: &Mark, hose: &Hose) -> view::Hose {
     let pair = hose.pair.as_ref().map(|pair| {
-        let mark = circuit.hoses.iter().find(|other| other.id.value == pair.as_str());
+        let mark = rows.hose(pair.as_str());
         Link {
             href: format!("#hose-{}", pair.as_str()),
             text: mark.map_or(pair.as_str().to_owned(), |hose| hose.mark.value.clone()),
@@ -78,8 +81,8 @@ fn hose(place: Place<'_>, circuit: &Circuit, mark: &Mark, hose: &Hose) -> view::
         bore: value(place.varied(&hose.bore), place),
         length: value(place.varied(&hose.length), place),
         fitting: hose.fitting.value.clone(),
-        from: end(place, hose.from.as_ref()),
-        to: end(place, hose.to.as_ref()),
+        from: end(place, rows, hose.from.as_ref()),
+        to: end(place, rows, hose.to.as_ref()),
         pair,
         applies_to: hose.variants.as_deref().map(|named| vec![place.variants(named)]).unwrap_or_default(),
     }
@@ -115,12 +118,8 @@ fn value(shown: Option<Shown>, place: Place<'_>) -> Shown {
     shown.unwrap_or_else(|| Shown { first: place.word("not_stated"), second: None })
 }
 
-fn end(place: Place<'_>, port: Option<&Mention<Port>>) -> view::End {
-    let circuits = &place.guide.circuits;
-    let known = port.and_then(|link| {
-        circuits.iter().flat_map(|circuit| &circuit.ports).find(|port| port.id.value == link.as_str())
-    });
-    match known {
+fn end(place: Place<'_>, rows: &Rows<'_>, port: Option<&Mention<Port>>) -> view::End {
+    match port.and_then(|link| rows.port(link.as_str())) {
         Some(port) => view::End {
             part: place.part(&port.part),
             port: port.mark.as_ref().map_or(port.id.value.clone(), |mark| mark.value.clone()),

@@ -5,8 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::figures::Figures;
 use super::on_machines::{Few, OnMachines};
+use super::rows::Rows;
 use super::watched::Watched;
-use crate::model::{Actuator, Circuit, Entry, Fault, Hose, Id, Kind};
+use crate::model::{Actuator, Circuit, Entry, Fault, Id, Kind};
 use crate::reason::hydraulics::crossings::{Crossing, Seen};
 use crate::reason::hydraulics::{MachineHydraulics, Operation};
 use crate::reason::{End, HoseEnd};
@@ -24,6 +25,7 @@ pub(super) struct Crossed<'g> {
     circuit: &'g Circuit,
     directions: BTreeMap<Operation, String>,
     machines: OnMachines<'g>,
+    rows: Rows<'g>,
 }
 
 /// Crossings that look and work alike, but for the actuators they are about.
@@ -46,7 +48,8 @@ impl<'g> Crossed<'g> {
     /// On every machine the circuit is for.
     pub(super) fn of(place: Place<'g>, circuit: &'g Circuit) -> Self {
         let all = place.guide.circuits.iter().flat_map(|circuit| Figures::of(place, circuit).directions());
-        Self { place, circuit, directions: all.collect(), machines: OnMachines::of(place, circuit) }
+        let (machines, rows) = (OnMachines::of(place, circuit), Rows::of(place.guide));
+        Self { place, circuit, directions: all.collect(), machines, rows }
     }
 
     fn on(&self, machine: &'g MachineHydraulics) -> impl Iterator<Item = &'g Crossing> {
@@ -85,7 +88,7 @@ impl<'g> Crossed<'g> {
         let said_of = said_of.map(|pair| self.place.said("said_of", &[("pair", pair.hoses.clone())]));
         view::Crossing {
             seen: self.place.word(seen_word(group.seen)),
-            scenes: group.watched.worded(&self.place, &direction),
+            scenes: group.watched.worded(&self.place, &self.rows, &direction),
             said_of: said_of.unwrap_or_default(),
             pairs,
             faults: faults.map(|fault| self.place.link(Kind::Fault, fault.id())).collect(),
@@ -116,25 +119,19 @@ impl<'g> Crossed<'g> {
     }
 
     fn marks(&self, [one, other]: [&str; 2]) -> String {
-        let mark = |id: &str| self.hose(id).map_or(id.to_owned(), |hose| hose.mark.value.clone());
+        let mark = |id: &str| self.rows.hose(id).map_or(id.to_owned(), |hose| hose.mark.value.clone());
         format!("{}\u{a0}\u{d7}\u{a0}{}", mark(one), mark(other))
-    }
-
-    fn hose(&self, id: &str) -> Option<&'g Hose> {
-        self.place.guide.circuits.iter().flat_map(|circuit| &circuit.hoses).find(|it| it.id.value == id)
     }
 
     /// The part a hose end is screwed to.
     fn part(&self, end: &HoseEnd) -> Option<String> {
-        let hose = self.hose(end.hose.as_str())?;
+        let hose = self.rows.hose(end.hose.as_str())?;
         let port = if end.end == End::From { hose.from.as_ref()? } else { hose.to.as_ref()? };
-        let mut ports = self.place.guide.circuits.iter().flat_map(|circuit| &circuit.ports);
-        Some(self.place.part(&ports.find(|it| it.id.value == port.as_str())?.part).text)
+        Some(self.place.part(&self.rows.port(port.as_str())?.part).text)
     }
 
     fn name(&self, actuator: &Id<Actuator>) -> String {
-        let all = self.place.guide.circuits.iter().flat_map(|circuit| &circuit.actuators);
-        all.into_iter().find(|it| it.id.value == actuator.as_str()).map_or(String::new(), |it| it.name.value.clone())
+        self.rows.actuator(actuator).map_or(String::new(), |it| it.name.value.clone())
     }
 
     /// Crossings that neither a mark nor a colour gives away.

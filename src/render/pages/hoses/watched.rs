@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::rows::Rows;
 use crate::model::{Actuator, Id, Motion};
 use crate::reason::hydraulics::crossings::{Change, Crossing, Difference, Seen};
 use crate::reason::hydraulics::{ActuatorDoes, MachineHydraulics, Operation};
@@ -142,10 +143,15 @@ impl Watched {
     }
 
     /// The scenes in words, directions in which the same is seen together, those with dangers first.
-    pub(super) fn worded(&self, place: &Place<'_>, direction: &dyn Fn(&Operation) -> String) -> Vec<view::Scene> {
+    pub(super) fn worded(
+        &self,
+        place: &Place<'_>,
+        rows: &Rows<'_>,
+        direction: &dyn Fn(&Operation) -> String,
+    ) -> Vec<view::Scene> {
         let mut worded: Vec<view::Scene> = Vec::new();
         for scene in &self.scenes {
-            let (dangers, others) = sentences(place, scene);
+            let (dangers, others) = sentences(place, rows, scene);
             let when = direction(&scene.operation);
             match worded.iter_mut().find(|known| known.dangers == dangers && known.others == others) {
                 Some(known) => known.when = format!("{}, {when}", known.when),
@@ -185,7 +191,7 @@ fn scene(machine: &MachineHydraulics, difference: &Difference) -> Option<Scene> 
 }
 
 /// Dangers, and what else is seen.
-fn sentences(place: &Place<'_>, scene: &Scene) -> (Vec<String>, Vec<String>) {
+fn sentences(place: &Place<'_>, rows: &Rows<'_>, scene: &Scene) -> (Vec<String>, Vec<String>) {
     let (mut dangers, mut others) = (Vec::new(), Vec::new());
     for overall in &scene.whole {
         let (is_danger, word) = match overall {
@@ -201,7 +207,7 @@ fn sentences(place: &Place<'_>, scene: &Scene) -> (Vec<String>, Vec<String>) {
     }
     let mut groups: BTreeMap<Sight, Vec<String>> = BTreeMap::new();
     for (actuator, sight) in &scene.sights {
-        groups.entry(*sight).or_default().push(said(place, actuator, sight.motion()));
+        groups.entry(*sight).or_default().push(said(place, rows, actuator, sight.motion()));
     }
     for (sight, said) in groups {
         let sentence = place.said(sight.word(), &[("who", said.join("; "))]);
@@ -211,9 +217,8 @@ fn sentences(place: &Place<'_>, scene: &Scene) -> (Vec<String>, Vec<String>) {
 }
 
 /// An actuator by its name, or what it looks like when it moves, as the writer says it.
-fn said(place: &Place<'_>, id: &Id<Actuator>, motion: Option<Motion>) -> String {
-    let all = place.guide.circuits.iter().flat_map(|circuit| &circuit.actuators);
-    let Some(actuator) = all.into_iter().find(|it| it.id.value == id.as_str()) else { return id.to_string() };
+fn said(place: &Place<'_>, rows: &Rows<'_>, id: &Id<Actuator>, motion: Option<Motion>) -> String {
+    let Some(actuator) = rows.actuator(id) else { return id.to_string() };
     let name = &actuator.name.value;
     let (says, word) = match motion {
         None => return name.clone(),
