@@ -25,17 +25,16 @@ pub const STORIES: &[Story] = &[
 
 const FAULT: &str = "faults/canopy-slow.html";
 
-fn here(fragment: &str) -> String {
-    let (folder, name) = (ONE.0.parent().unwrap(), ONE.0.file_name().unwrap().to_str().unwrap());
-    address(folder, name) + fragment
+/// The file as this engine opens it.
+fn here(browser: &Browser, fragment: &str) -> String {
+    let folder = if browser.watched() { browser.folder() } else { ONE.0.parent().unwrap().to_owned() };
+    address(&folder, ONE.0.file_name().unwrap().to_str().unwrap()) + fragment
 }
 
 /// Opens the file at a fragment, as if it had just been taken from the downloads: another page stood there before.
 async fn open(browser: &Browser, fragment: &str) -> Outcome<()> {
     browser.open("about.html").await?;
-    browser.go_to(&here(fragment)).await?;
-    // Its own policy lets no other script in; the driver brings the one that listens.
-    if browser.watched() { browser.run(include_str!("watch.js"), Vec::new()).await.map(drop) } else { Ok(()) }
+    browser.go_to(&here(browser, fragment)).await
 }
 
 /// Complaints; pictures that stand in the file as data are nothing asked for.
@@ -77,6 +76,11 @@ async fn one_file_shows_one_page_and_the_way_back_works(browser: &mut Browser) -
     open(browser, fragment).await?;
     wrong.extend(shows(browser, FAULT, fragment).await?);
     wrong.extend(complaints(browser).await?);
+    if browser.watched() {
+        browser.run("dispatchEvent(new ErrorEvent('error', { message: 'planted' }))", Vec::new()).await?;
+        let heard = complaints(browser).await?;
+        wrong.extend((heard != ["console: planted"]).then(|| format!("of one planted error, {heard:?} is heard")));
+    }
     Ok(wrong)
 }
 
@@ -163,7 +167,8 @@ async fn one_file_prints_the_card(browser: &mut Browser) -> Outcome<Vec<String>>
         return Ok(wrong);
     }
     let size = string(card_table()["card"].as_table().unwrap(), "size");
-    let (_, width, height, sheets, _) = *CARDS.iter().find(|(name, ..)| *name == size).expect("a size with a page");
+    let (_, width, height, sheets, _) =
+        *CARDS.iter().find(|(name, ..)| *name == size).expect("the test knows the demo's size of card");
     std::fs::write(&file, pdf(browser, width / 25.4, height / 25.4).await?).unwrap();
     let paper = read(&file);
     let printed: String = paper.pages.iter().map(Sheet::letters).collect();
@@ -191,7 +196,7 @@ async fn one_file_fits_a_narrow_screen(browser: &mut Browser) -> Outcome<Vec<Str
 async fn one_file_is_read_without_script(browser: &mut Browser) -> Outcome<Vec<String>> {
     browser.set_script(false).await?;
     browser.set_width(320).await?;
-    browser.go_to(&here("#faults/canopy-slow")).await?;
+    browser.go_to(&here(browser, "#faults/canopy-slow")).await?;
     let heads = "return [...document.querySelectorAll('h1')].filter(e => e.checkVisibility()).length";
     let heads = browser.run(heads, Vec::new()).await?;
     let mut wrong = Vec::new();
@@ -202,7 +207,7 @@ async fn one_file_is_read_without_script(browser: &mut Browser) -> Outcome<Vec<S
         return ['a.answer', 'a[href^=\"#procedures/\"]'].map(selector => from.querySelector(selector).getAttribute('href').slice(1));";
     let links = browser.run(links, Vec::new()).await?;
     for id in links.as_array().unwrap() {
-        browser.client.goto(&here(&format!("#{}", id.as_str().unwrap()))).await?;
+        browser.client.goto(&here(browser, &format!("#{}", id.as_str().unwrap()))).await?;
         let seen = browser.until(async |browser| Ok(browser.run(seen, vec![id.clone()]).await? == json!(true))).await?;
         wrong.extend((!seen).then(|| format!("{id} is not in view")));
     }
