@@ -1,6 +1,6 @@
 //! A fault page: the plan as linked steps, then causes, repairs, minutes, tools.
 
-use super::pieces::{Caution, Figure, Link, Picture, Repair, Shown, Source, Supply};
+use super::pieces::{Caution, Figure, Link, Repair, Shown, Source, Supply};
 use serde::Serialize;
 
 #[derive(Clone, Debug, Default, Serialize)]
@@ -70,7 +70,6 @@ pub struct Check {
     pub tools: Vec<String>,
     pub limits: Vec<Limit>,
     pub cautions: Vec<Caution>,
-    pub picture: Option<Picture>,
     /// Why it stands here, where the writer pinned it.
     pub pinned: Option<String>,
     /// Causes still possible when this check is reached, likeliest first.

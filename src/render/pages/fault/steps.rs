@@ -28,7 +28,6 @@ impl Page<'_, '_> {
             tools: self.tools_of(check),
             limits: self.limits(check),
             cautions: place.cautions(self.cautions_of(check)),
-            picture: None,
             pinned: check.first.then(|| place.word("looked_at_first")),
             possible: self.possible(&step.possible),
             answers: self.answers(check, step),
@@ -191,7 +190,11 @@ impl Page<'_, '_> {
         limits
     }
 
+    /// The causes left; none where all are, as the page lists them with their likelihoods below.
     fn possible(&self, causes: &[(usize, u128)]) -> Vec<view::Possible> {
+        if causes.len() == self.fault.causes.len() {
+            return Vec::new();
+        }
         let all: u128 = causes.iter().map(|(_, weight)| weight).sum();
         let mut known: Vec<(u128, &str)> = causes
             .iter()
