@@ -18,7 +18,7 @@ use crate::model::Guide;
 use crate::pipeline::{self, Inspected};
 use crate::publish::{self, Summary};
 use crate::read::{self, Draft};
-use crate::render::Form;
+use crate::render::{Form, theme::left_as_they_are};
 use crate::report::{Report, Style};
 use findings::Format;
 
@@ -189,7 +189,15 @@ fn compile(options: &Compile) -> Exit {
         Some((name, bytes)) => published_one(&out.join(name), bytes),
         None => published(&summary, &out),
     })?;
+    print(&theme.map(left_scripts).unwrap_or_default())?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// What a theme's scripts cost that are not made small.
+fn left_scripts(theme: &dyn Desk) -> String {
+    let line =
+        |path| format!("{path} of the theme is published as it is: it is too large or nested too deep to shorten.\n");
+    left_as_they_are(theme).into_iter().map(line).collect()
 }
 
 /// One file: where it is and how large. What a phone opens without a wait is common practice, no source.

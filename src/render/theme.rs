@@ -180,6 +180,16 @@ impl Theme {
     }
 }
 
+/// The scripts of a theme folder that are published as they are, too large or too deep to be made small.
+pub fn left_as_they_are(folder: &dyn Desk) -> Vec<String> {
+    let is_script = |path: &String| path.ends_with(".js") && !path.ends_with(".test.js");
+    let is_left = |path: &String| {
+        let bytes = folder.read(path).unwrap_or_default();
+        std::str::from_utf8(&bytes).is_ok_and(minify::is_left)
+    };
+    folder.list().files.into_iter().filter(is_script).filter(is_left).collect()
+}
+
 fn embedded() -> BTreeMap<String, Vec<u8>> {
     let mut files = BTreeMap::new();
     let mut folders = vec![&EMBEDDED];

@@ -33,3 +33,19 @@ fn folder_threads_order_and_surroundings_do_not_show() {
         assert!(differ.is_empty(), "{}: {differ:?}", site.display());
     }
 }
+
+#[test]
+fn a_theme_is_told_which_scripts_are_not_made_small() {
+    let dir = TempDir::new().unwrap();
+    let (theme, out) = (dir.path().join("theme"), dir.path().join("site"));
+    fs::create_dir_all(theme.join("script")).unwrap();
+    fs::write(theme.join("script/large.js"), "// Said at length.\n".repeat(20_000)).unwrap();
+    fs::write(theme.join("script/small.js"), "// Said in short.\n").unwrap();
+    let mut command = compile(&guide(), &out);
+    command.arg("--theme").arg(&theme);
+    let output = run(command);
+    let said = text(&output.stdout);
+    assert!(output.status.success(), "{said}{}", text(&output.stderr));
+    assert!(said.contains("script/large.js of the theme is published as it is"), "{said}");
+    assert!(!said.contains("small.js"), "{said}");
+}

@@ -7,7 +7,7 @@ use oxc_parser::Parser;
 use oxc_span::{SourceType, Span};
 
 use super::ScriptError;
-use super::script::{is_beyond, located, with_room};
+use super::script::{is_left, located, with_room};
 
 /// Classic scripts one after the other in one block, all strict. What a script declares at its top with `const`, `let` or
 /// `function` is seen by the others and by nobody else, and a joint may be run again in the same document.
@@ -24,7 +24,7 @@ pub fn joined(scripts: &[&str]) -> Result<String, (usize, ScriptError)> {
 }
 
 fn without_directives(script: &str) -> Result<String, ScriptError> {
-    if is_beyond(script) {
+    if is_left(script) {
         return Ok(script.to_owned());
     }
     with_room(|| taken_out(script)).unwrap_or_else(|| Ok(script.to_owned()))

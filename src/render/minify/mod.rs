@@ -9,5 +9,5 @@ mod style;
 
 pub use join::joined;
 pub use own::own_names_short;
-pub use script::{ScriptError, script};
+pub use script::{ScriptError, is_left, script};
 pub use style::style;

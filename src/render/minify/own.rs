@@ -8,11 +8,11 @@ use oxc_ast_visit::{Visit, walk};
 use oxc_parser::Parser;
 use oxc_span::{GetSpan, SourceType, Span};
 
-use super::script::{is_beyond, with_room};
+use super::script::{is_left, with_room};
 
 /// `script` with a letter or two for each of the `own` names, wherever it names a property; as it is where it cannot be read.
 pub fn own_names_short(script: &str, own: &BTreeSet<&str>) -> String {
-    let short = if is_beyond(script) { None } else { with_room(|| shortened(script, own)).flatten() };
+    let short = if is_left(script) { None } else { with_room(|| shortened(script, own)).flatten() };
     short.unwrap_or_else(|| script.to_owned())
 }
 

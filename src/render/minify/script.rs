@@ -38,7 +38,7 @@ pub struct ScriptError {
 /// # Errors
 /// When it is no classic script.
 pub fn script(script: &str) -> Result<String, ScriptError> {
-    if is_beyond(script) {
+    if is_left(script) {
         return Ok(script.to_owned());
     }
     with_room(|| shorten(script)).unwrap_or_else(|| Ok(script.to_owned()))
@@ -52,8 +52,8 @@ pub(super) fn with_room<T: Send>(act: impl FnOnce() -> T + Send) -> Option<T> {
     })
 }
 
-/// It is published as it is.
-pub(super) fn is_beyond(script: &str) -> bool {
+/// Whether a script is too large or too deep to be read.
+pub fn is_left(script: &str) -> bool {
     script.len() > LONGEST || is_deep(script)
 }
 
