@@ -192,7 +192,7 @@ Bayleaf.reading = (() => {
   }
   /** Puts a form into an element; it works whenever something in it changes. @param {any} into @param {string} name @param {any[]} inside @param {() => void} work @param {any} [before] */
   function fill(into, name, inside, work, before) {
-    into.replaceChildren(...(before || []), make("form.calc", { "aria-label": name, input: work, submit: (/** @type {Event} */ event) => event.preventDefault() }, inside));
+    into.replaceChildren(...(before || []), make("form.calc.box.screen", { "aria-label": name, input: work, submit: (/** @type {Event} */ event) => event.preventDefault() }, inside));
     into.hidden = false;
     work();
   }
@@ -269,10 +269,10 @@ Bayleaf.reading = (() => {
     }
     /** @param {string} shown @param {Band | undefined} band @param {Band} [also] */
     function verdict(shown, band, also) {
-      if (!band) { return [make("p.calc-verdict", shown), make("p", say("no_band"))]; }
+      if (!band) { return [make("p.calc-verdict.big", shown), make("p", say("no_band"))]; }
       const links = band.then.concat(also ? also.then : []).filter((link, place, all) => all.findIndex(({ href }) => href === link.href) === place);
       now = { verdict: band.verdict, band: band.id, text: shown, links };
-      return [make("p.calc-verdict", shown && shown + " ", meaning(band.verdict), " " + band.says),
+      return [make("p.calc-verdict.big", shown && shown + " ", meaning(band.verdict), " " + band.says),
         ...(links.length ? [make("ul.links", links.map(({ href, text }) => make("li", make("a", { href }, text))))] : [])];
     }
     function clear() {
@@ -282,8 +282,8 @@ Bayleaf.reading = (() => {
       fields[0].input.focus();
     }
     fill(into, data.name, [
-      make("p.calc-options", unit.parentNode, machine && machine.parentNode), box,
-      rods.length > 0 && make("fieldset.calc-rods", make("legend", say("rods_out")), rods.map(({ says, tick }) => make("label.calc-tick", tick, make("span", says)))),
+      make("p.flow", unit.parentNode, machine && machine.parentNode), box,
+      rods.length > 0 && make("fieldset.calc-rods", make("legend", say("rods_out")), rods.map(({ says, tick }) => make("label.tick", tick, make("span", says)))),
       state, status, make("p.calc-clear", make("button", { click: clear }, say("clear")))
     ], work);
   }
@@ -301,7 +301,7 @@ Bayleaf.reading = (() => {
         (lost.n < 0n ? say("gains") : say("may_lose", { value: volts(may[after]) })), after === most && [" ", make("b", say("worst"))]));
       const all = sum(stretches.map(({ lost }) => lost)).total, budget = end(path.budget), over = budget && less(budget, all);
       status.replaceChildren(...errors, ...(rows.length ? [make("ul.plain", rows)] : []), ...(rows.length && budget ? [
-        make("p.calc-verdict", say("lost_all") + ": " + volts(all) + " ", meaning(over ? "act" : "fine"), " " + say(over ? "over" : "within", { value: volts(budget) }))
+        make("p.calc-verdict.big", say("lost_all") + ": " + volts(all) + " ", meaning(over ? "act" : "fine"), " " + say(over ? "over" : "within", { value: volts(budget) }))
       ] : []));
     }
     fill(into, say("lost_all"), [make("div.calc-fields", fields.map(({ label }) => label)), status], work, [make("h3", into.dataset.says), make("p", into.dataset.how)]);
@@ -310,13 +310,14 @@ Bayleaf.reading = (() => {
   /** A value in every unit of its kind. @param {any} into */
   function mountUnits(into) {
     const { units: kind, says, usual } = into.dataset, units = unitsOf(kind), made = field(says), unit = choiceOf(units), status = make("div", { role: "status" });
+    made.mark.remove();
     made.input.setAttribute("inputmode", "text");
     if (usual) { unit.value = usual; }
     function work() {
       const errors = /** @type {any[]} */ ([]), typed = typedIn({ ...made, says: made.input.value }, units, named(units, unit.value), null, null, errors);
       status.replaceChildren(...errors, make("dl.calc-units", typed ? units.filter((it) => it !== typed.unit).map((it) => make("div", make("dt", it.symbol), make("dd", shownIn(typed, it) + JOIN + it.symbol))) : []));
     }
-    fill(into, says, [make("p.calc-options", made.label, unit.parentNode), status], work);
+    fill(into, says, [make("p.flow", made.label, unit.parentNode), status], work);
   }
 
   each("div[data-reading]", (/** @type {any} */ into) => { if (find(into.dataset.reading)) { mount(into, find(into.dataset.reading)); } });
