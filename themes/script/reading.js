@@ -315,7 +315,7 @@ Bayleaf.reading = (() => {
     if (usual) { unit.value = usual; }
     function work() {
       const errors = /** @type {any[]} */ ([]), typed = typedIn({ ...made, says: made.input.value }, units, named(units, unit.value), null, null, errors);
-      status.replaceChildren(...errors, make("dl.calc-units", typed ? units.filter((it) => it !== typed.unit).map((it) => make("div", make("dt", it.symbol), make("dd", shownIn(typed, it) + JOIN + it.symbol))) : []));
+      status.replaceChildren(...errors, make("dl.calc-fields", typed ? units.filter((it) => it !== typed.unit).map((it) => make("div", make("dt", it.symbol), make("dd", shownIn(typed, it) + JOIN + it.symbol))) : []));
     }
     fill(into, says, [make("p.flow", made.label, unit.parentNode), status], work);
   }
