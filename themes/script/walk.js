@@ -347,7 +347,7 @@
     box.setAttribute("aria-busy", busy);
     if (busy) { timer = setTimeout(show, 0, focus); return; }
     const [title, parts] = screen(next), heading = make("h2", { id: "walk-h", tabindex: "-1" }, title);
-    const number = editing < 0 && next && next.kind === "check" && make("p.check-number.plate", make("span", say("check")), " ", make("b", moves.filter(isAnswer).length + 1));
+    const number = editing < 0 && next && next.kind === "check" && make("p.number.plate", make("span", say("check")), " ", make("b", moves.filter(isAnswer).length + 1));
     panel.replaceChildren(make("div.margin", number, (moves.length || editing >= 0) && button(say("back"), back, "walk-back"), strip(next)),
       make("div.body", heading, parts, make("div.walk-known", possible(), answered())));
     if (focus) { heading.focus({ preventScroll: true }); box.scrollIntoView(); }
