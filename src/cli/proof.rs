@@ -24,8 +24,9 @@ pub(super) fn text(problem: &Problem, plan: &Plan) -> String {
     if found.whole {
         return format!("\nRechecked without searching: no order takes less than {least} min.\n");
     }
+    let what = if plan.exact { "Proved by search" } else { "Searched, not proved" };
     format!(
-        "\nProved by search over {} positions, not rechecked: a written proof would have over {MOST_CLAIMS} claims or \
+        "\n{what} over {} positions, not rechecked: a written proof would have over {MOST_CLAIMS} claims or \
          {MOST_NUMBERS} numbers.\nRechecked without searching: no order takes less than {least} min.\n",
         plan.nodes
     )
