@@ -269,8 +269,6 @@ var SearchCore = (function () {
     const roots = words(text).filter(isStrong).map(root);
     return roots.slice(1).map((word, i) => pairHash(roots[i], word));
   };
-  /** The places that a pair marks in a filter. @param {number} hash @param {number} bits @returns {number[]} */
-  const pairPlaces = (hash, bits) => [0, 1, 2, 3].map((n) => ((hash & 0xffff) + n * ((hash >>> 16) | 1)) % bits);
 
   /** Edits from each beginning of `word` to a beginning of `other`, one letter longer than that of the last row. @param {number[][]} rows @param {number} depth @param {string} word @param {string} other @returns {number[]} */
   const rowAfter = (rows, depth, word, other) => {
@@ -416,10 +414,12 @@ var SearchCore = (function () {
 
     /** Whether a page may have all pairs side by side. @param {number} page @param {number[]} hashes @returns {boolean} */
     const hasPairs = (page, hashes) => {
-      const text = data[filterShard(page)], from = new Reader(text);
+      const from = new Reader(data[filterShard(page)]), marks = new Set();
       let skip = page % guide.filtered, length = from.number();
       for (; skip > 0; skip--) { from.at += length; length = from.number(); }
-      return length > 0 && hashes.every((hash) => pairPlaces(hash, length * 6).every((at) => (digitAt(text, from.at + ((at / 6) | 0)) >> at % 6) & 1));
+      const count = from.number();
+      from.rising(count, (mark) => marks.add(mark));
+      return hashes.every((hash) => marks.has(hash % (count * 700)));
     };
 
     /** The kind of a page and its boost in percent. @param {number} page @returns {[string, number]} */
@@ -854,6 +854,6 @@ var SearchCore = (function () {
     return pieces.concat(text.slice(end));
   };
 
-  return { use, begin, marked, words, indexTerms, fold, root, pairHashes, pairPlaces };
+  return { use, begin, marked, words, indexTerms, fold, root, pairHashes };
 })();
 if (typeof module === "object" && module.exports) module.exports = SearchCore;

@@ -38,6 +38,17 @@ pub fn number_length(first: char) -> usize {
     }
 }
 
+/// The number that whole digits stand for, as [`push_number`] writes it.
+pub fn number_of(digits: &[char]) -> usize {
+    let rest = |digits: &[char]| digits.iter().fold(0, |number, digit| number * DIGITS + value(*digit));
+    match digits {
+        [only] => value(*only),
+        [first, second] => TWO + value(*first).saturating_sub(TWO) * DIGITS + value(*second),
+        [_, digits @ ..] => TWO_END + rest(digits),
+        [] => 0,
+    }
+}
+
 /// Appends `value` in one, two or four digits; numbers above [`LARGEST`] are written as it.
 pub fn push_number(text: &mut String, value: usize) {
     if value < TWO {

@@ -1,18 +1,14 @@
-//! Which words stand next to each other on a page, as a small filter (B. H. Bloom, 1970), for phrases in quotes.
+//! Which words stand next to each other on a page, in their order, as a small filter for phrases in quotes.
 //!
 //! Weak words are skipped. A page that has the pair always passes; a page that has not passes seldom.
 
-use super::encode::{digit, number_length, push_number, value};
+use super::encode::{number_length, number_of, push_number, push_steps};
 use super::terms::{Stemmer, root};
 use super::words::Word;
 use std::collections::BTreeSet;
 
-/// Bits of one digit of a filter.
-const DIGIT_BITS: usize = 6;
-/// Bits for each pair; about 1 page in 80 passes wrongly.
-const PAIR_BITS: usize = 10;
-/// Places that each pair marks.
-const PLACES: u32 = 4;
+/// Marks to choose from for each pair of a page: 1 page in so many passes wrongly. Steps of more take longer numbers.
+const MARKS: u32 = 700;
 
 /// Adds the hashes of all neighbours among `words` to `pairs`.
 pub fn note_pairs(pairs: &mut BTreeSet<u32>, words: &[Word], stemmer: &Stemmer) {
@@ -26,34 +22,51 @@ pub fn hash(first: &str, second: &str) -> u32 {
     units.fold(0x811c_9dc5, |hash: u32, unit| (hash ^ u32::from(unit)).wrapping_mul(0x0100_0193))
 }
 
-/// Appends one page's filter: its length in digits, then six bits a digit.
+/// Appends one page's neighbours: the length of what follows in digits, how many there are, and the steps between their marks.
 pub fn push_filter(text: &mut String, pairs: &BTreeSet<u32>) {
-    let length = (pairs.len() * PAIR_BITS).div_ceil(DIGIT_BITS);
-    let mut digits = vec![0u8; length];
-    for place in pairs.iter().flat_map(|hash| places(*hash, length * DIGIT_BITS)) {
-        digits[place / DIGIT_BITS] |= 1 << (place % DIGIT_BITS);
-    }
-    push_number(text, length);
-    text.extend(digits.into_iter().map(|value| digit(usize::from(value))));
+    let mut marks: Vec<u32> = pairs.iter().map(|hash| mark(*hash, pairs.len())).collect();
+    marks.sort_unstable();
+    let mut steps = String::new();
+    push_steps(&mut steps, &marks);
+    push_number(text, steps.len());
+    text.push_str(&steps);
 }
 
 /// Whether a filter, with its length before it, has all pairs; an empty one has none.
 pub fn passes(filter: &str, pairs: &[u32]) -> bool {
-    let digits: Vec<usize> = number_end(filter).map(value).collect();
-    let marked =
-        |place: usize| digits.get(place / DIGIT_BITS).is_some_and(|digit| digit >> (place % DIGIT_BITS) & 1 == 1);
-    !digits.is_empty() && pairs.iter().all(|hash| places(*hash, digits.len() * DIGIT_BITS).all(marked))
+    let digits: Vec<char> = filter.chars().collect();
+    let mut numbers = Numbers { digits: &digits };
+    let count = numbers.nth(1).unwrap_or(0);
+    let mut last = 0;
+    let marks: BTreeSet<usize> = numbers
+        .map(|step| {
+            last += step;
+            last
+        })
+        .collect();
+    count > 0 && pairs.iter().all(|hash| marks.contains(&(mark(*hash, count) as usize)))
 }
 
-/// The digits after the number at the beginning.
-fn number_end(text: &str) -> impl Iterator<Item = char> {
-    text.chars().skip(text.chars().next().map_or(0, number_length))
+/// What stands for a pair on a page with so many.
+fn mark(hash: u32, count: usize) -> u32 {
+    let marks = u64::from(MARKS) * count.max(1) as u64;
+    u32::try_from(u64::from(hash) % marks).unwrap_or(hash)
 }
 
-/// The places that a pair marks among `bits`, which must not be zero.
-pub fn places(hash: u32, bits: usize) -> impl Iterator<Item = usize> {
-    let (start, step) = (hash & 0xffff, (hash >> 16) | 1);
-    (0..PLACES).map(move |n| (start + n * step) as usize % bits)
+/// Reads numbers from digits.
+struct Numbers<'a> {
+    digits: &'a [char],
+}
+
+impl Iterator for Numbers<'_> {
+    type Item = usize;
+
+    fn next(&mut self) -> Option<usize> {
+        let length = number_length(*self.digits.first()?);
+        let (number, rest) = self.digits.split_at_checked(length)?;
+        self.digits = rest;
+        Some(number_of(number))
+    }
 }
 
 #[cfg(test)]
@@ -68,8 +81,10 @@ mod tests {
         assert_eq!(pairs, BTreeSet::from([hash("turn", "off"), hash("off", "pump")]));
         let mut text = String::new();
         push_filter(&mut text, &pairs);
-        assert_eq!(text.len(), 5);
-        push_filter(&mut text, &BTreeSet::new());
-        assert_eq!(text.len(), 6);
+        assert!(passes(&text, &[hash("turn", "off"), hash("off", "pump")]));
+        assert!(!passes(&text, &[hash("pump", "off")]), "turned round");
+        let mut empty = String::new();
+        push_filter(&mut empty, &BTreeSet::new());
+        assert!(empty.len() == 2 && !passes(&empty, &[hash("turn", "off")]));
     }
 }

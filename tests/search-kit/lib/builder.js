@@ -94,9 +94,9 @@ const SPACE = /[\t-\r \u0085\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3
 function filter(document, small) {
   const pairs = new Set();
   FIELDS.filter((field) => small || field !== "body").forEach((field) => core.pairHashes(document[field] || "").forEach((hash) => pairs.add(hash)));
-  const digits = new Array(Math.ceil((pairs.size * 10) / 6)).fill(0);
-  pairs.forEach((hash) => core.pairPlaces(hash, digits.length * 6).forEach((place) => { digits[Math.floor(place / 6)] |= 1 << place % 6; }));
-  return number(digits.length) + digits.map(digit).join("");
+  const marks = [...pairs].map((hash) => hash % (pairs.size * 700)).sort((a, b) => a - b);
+  const steps = number(marks.length) + marks.map((mark, n) => number(mark - (n ? marks[n - 1] : 0))).join("");
+  return number(steps.length) + steps;
 }
 const line = (text) => text.split(SPACE).filter(Boolean).join(" ");
 function cutLine(text) {
