@@ -39,10 +39,10 @@ test("a band holds its lower edge and not its upper", () => {
   }
 });
 
-test("values add up, whatever is missing", () => {
-  for (const [texts, symbol, total] of vectors.sums) {
+test("values add up and missing ones are counted", () => {
+  for (const [texts, symbol, total, missing] of vectors.sums) {
     const sum = reading.sum(texts.map((text) => value(text, symbol)));
-    assert.strictEqual(reading.plain(reading.inUnit(unit(symbol), sum), 3), total);
+    assert.deepStrictEqual([reading.plain(reading.inUnit(unit(symbol), sum.total), 3), sum.missing], [total, missing]);
   }
 });
 

@@ -8,7 +8,7 @@
 
   each("[data-take] li", (/** @type {any} */ item, /** @type {number} */ at) => {
     var box = make("input", { type: "checkbox", id: "take-" + at, "data-tick": true });
-    item.replaceChildren(make("label.tick", box, item.textContent));
+    item.replaceChildren(make("label.take", box, item.textContent));
   });
 
   function write() {

@@ -7,7 +7,7 @@
 //                        from `Bayleaf.readings`
 //   mount(element, data) puts a calculator for that reading into an element
 // A mounted element gets the event "reading" whenever what is typed changes; its `detail` is null, or
-// { band, text }: `band` is the id of the band, empty where no one band is sure yet.
+// { verdict, band, text, links }: `band` is the id of the band, empty where no one band is sure yet.
 var Bayleaf = Bayleaf || {};
 
 Bayleaf.reading = (() => {
@@ -23,6 +23,8 @@ Bayleaf.reading = (() => {
    */
 
   const JOIN = "\u00a0", MOST_DIGITS = 15, MOST_IN_FRACTION = 9;
+  /** @type {Object<string, string>} */
+  const LETTERS = { "\u00bc": "1/4", "\u00bd": "1/2", "\u00be": "3/4", "\u215b": "1/8", "\u215c": "3/8", "\u215d": "5/8", "\u215e": "7/8", "\u2153": "1/3", "\u2154": "2/3", "\u2212": "-", "\u2013": "-", "\u2033": "\"", "\u201d": "\"", "\u2044": "/" };
 
   /** @param {bigint} n @param {bigint} [d] @returns {Fraction} */
   function fraction(n, d = 1n) {
@@ -69,21 +71,30 @@ Bayleaf.reading = (() => {
 
   /** Reads what was typed, in one of some units; without a unit it is in the usual one. @param {string} text @param {Unit[]} units @param {Unit} usual @returns {Typed | {error: string}} */
   function read(text, units, usual) {
-    // A fraction of one letter is taken apart, from the digit before it too.
-    const tidy = text.trim().replace(/(\d?)([\u00bc-\u00be\u2153\u2154\u215b-\u215e])/g, (_, digit, letter) => (digit && digit + " ") + letter.normalize("NFKC"))
-      .replace(/\u2044/g, "/").replace(/[\u2212\u2013]/g, "-").replace(/[\u2033\u201d]/g, "\"").replace(/\s+/g, " ");
-    const [, sign, said] = /** @type {string[]} */ (/^([-+]?) ?([^]*)/.exec(tidy));
+    let tidy = "";
+    for (const letter of text.trim()) { tidy += (/\d$/.test(tidy) && /\//.test((LETTERS[letter] || "").slice(1)) ? " " : "") + (LETTERS[letter] || letter); }
+    const [, sign, said] = /** @type {string[]} */ (/^([-+]?)\s*([^]*)/.exec(tidy.replace(/\s+/g, " ")));
+    if (!tidy) { return { error: "empty" }; }
+    if (!/^[\d.,]/.test(said)) { return { error: "no_number" }; }
     const parts = /^(?:(\d+)[ -])?(\d+)\/(\d+)/.exec(said), plain = /** @type {string[]} */ (/^(\d*)(?:([.,])(\d*))?/.exec(said));
-    const [, whole, mark, places = ""] = plain, digits = (whole || "0") + places;
-    const rest = said.slice((parts || plain)[0].length).trim(), unit = rest ? unitNamed(rest, units) : usual;
-    const error = !tidy ? "empty" : !/^[\d.,]/.test(said) ? "no_number" : mark && !places ? "bad_number"
+    const [, whole, mark, places = ""] = plain, digits = (whole || "0") + places, number = { value: NOTHING, digits: 3, places: 1 };
+    let error = "";
+    if (parts) {
+      if ((parts[1] || "").length > MOST_DIGITS || parts[2].length > MOST_IN_FRACTION || parts[3].length > MOST_IN_FRACTION) { error = "too_large"; }
+      else if (!+parts[3]) { error = "bad_number"; }
+      else { number.value = plus(exact(parts[2] + "/" + parts[3]), exact(parts[1] || "0")); }
+    } else {
+      if (mark && !places) { return { error: "bad_number" }; }
       // Three digits behind a comma may be thousands, unless a zero stands before it.
-      : mark === "," && places.length === 3 && /^[1-9]\d{0,2}$/.test(whole) ? "comma" : /^[\d.,\/'+-]/.test(rest) ? "bad_number" : !unit ? "unit"
-      : digits.length > MOST_DIGITS || parts && (parts[2].length > MOST_IN_FRACTION || parts[3].length > MOST_IN_FRACTION) ? "too_large" : parts && !+parts[3] ? "bad_number" : "";
-    if (error || !unit) { return { error }; }
-    const number = parts ? plus(exact(parts[2] + "/" + parts[3]), exact(parts[1] || "0")) : fraction(BigInt(digits), 10n ** BigInt(places.length));
-    const written = sign === "-" ? minus(NOTHING, number) : number;
-    return { value: times(plus(written, unit.offset), unit.factor), unit, written, digits: parts ? 3 : digits.replace(/^0+/, "").length || 1, places: parts ? 1 : places.length };
+      if (mark === "," && places.length === 3 && /^[1-9]\d{0,2}$/.test(whole)) { return { error: "comma" }; }
+      if (digits.length > MOST_DIGITS) { error = "too_large"; }
+      Object.assign(number, { value: fraction(BigInt(digits), 10n ** BigInt(places.length)), digits: digits.replace(/^0+/, "").length || 1, places: places.length });
+    }
+    const rest = said.slice((parts || plain)[0].length).trim(), unit = rest ? unitNamed(rest, units) : usual;
+    if (/^[\d.,\/'+-]/.test(rest)) { return { error: "bad_number" }; }
+    if (!unit || error) { return { error: unit ? error : "unit" }; }
+    const written = sign === "-" ? minus(NOTHING, number.value) : number.value;
+    return { ...number, value: times(plus(written, unit.offset), unit.factor), unit, written };
   }
 
   /** Whether a value can be. @param {Fraction} value @param {Fraction | null} least @param {Fraction | null} most @returns {string | null} */
@@ -95,7 +106,7 @@ Bayleaf.reading = (() => {
   const bandOf = (bands, machine, value) => bands.findIndex(({ from, to, variants }) =>
     (!machine || !variants || variants.includes(machine)) && !(from && less(value, exact(from))) && (!to || less(value, exact(to))));
   /** @param {(Fraction | null)[]} values */
-  const sum = (values) => values.reduce((/** @type {Fraction} */ total, value) => value ? plus(total, value) : total, NOTHING);
+  const sum = (values) => ({ total: values.reduce((/** @type {Fraction} */ total, value) => value ? plus(total, value) : total, NOTHING), missing: values.filter((value) => !value).length });
   /** The level with every rod in, in metres. @param {Fraction} level @param {Fraction} rodsOut cubic metres @param {Fraction} surface square metres */
   const withRodsIn = (level, rodsOut, surface) => surface.n > 0n ? plus(level, over(rodsOut, surface)) : null;
   /** @param {(Fraction | null)[]} volts */
@@ -118,7 +129,7 @@ Bayleaf.reading = (() => {
   /** @param {Fraction} value @param {number} places behind the point, before it where negative; halves go to even */
   function toPlaces(value, places) {
     const ten = 10n ** BigInt(Math.abs(places)), { n, d } = size(places > 0 ? times(value, fraction(ten)) : over(value, fraction(ten)));
-    const rest = n % d * 2n, down = n / d, whole = rest > d || rest === d && down % 2n ? down + 1n : down;
+    const twice = 2n * n + d, rest = twice % (2n * d), up = (twice - rest) / (2n * d), whole = rest || up % 2n === 0n ? up : up - 1n;
     const sign = value.n < 0n && whole ? "-" : "", digits = String(whole).padStart(places + 1, "0");
     return sign + (places > 0 ? digits.slice(0, -places) + "." + digits.slice(-places) : String(whole * ten));
   }
@@ -149,14 +160,14 @@ Bayleaf.reading = (() => {
   /** The page's data, read once. @returns {{words: Object<string, string>, units: Object<string, any[][]>, readings: Object<string, Data>, path?: any}} */
   function page() {
     const holder = document.querySelector("script[data-readings]");
-    return block = block || (holder ? JSON.parse(holder.textContent || "") : /** @type {any} */ (Bayleaf).readings || { readings: {} });
+    return block = block || (holder ? JSON.parse(holder.textContent || "") : /** @type {any} */ (Bayleaf).readings || { words: {}, units: {}, readings: {} });
   }
   /** @param {string} id */
   const find = (id) => page().readings[id];
   /** @param {string} key @param {Object<string, any>} [values] */
   const say = (key, values) => /** @type {any} */ (Bayleaf).say(key, values, page().words);
   /** @param {string} kind */
-  const unitsOf = (kind) => page().units[kind].map(unitOf);
+  const unitsOf = (kind) => (page().units[kind] || []).map(unitOf);
   /** @param {Unit[]} units @param {string} symbol */
   const named = (units, symbol) => /** @type {Unit} */ (units.find((unit) => unit.symbol === symbol));
   /** A choice, inside its label. @param {string} says @param {string[][]} choices value and text */
@@ -179,14 +190,12 @@ Bayleaf.reading = (() => {
     if (wrong) { errors.push(make("p.calc-wrong", make("b", says + ": "), say(error, { units: units.map(({ symbol }) => symbol).join(", ") }))); }
     return error ? null : typed;
   }
-  /** Puts a form into an element; it works whenever something in it changes. @param {any} into @param {string} name @param {any[]} inside @param {() => void} work */
-  function fill(into, name, inside, work) {
-    into.replaceChildren(make("form.calc.box.screen", { "aria-label": name, input: work, submit: (/** @type {Event} */ event) => event.preventDefault() }, inside));
+  /** Puts a form into an element; it works whenever something in it changes. @param {any} into @param {string} name @param {any[]} inside @param {() => void} work @param {any} [before] */
+  function fill(into, name, inside, work, before) {
+    into.replaceChildren(...(before || []), make("form.calc", { "aria-label": name, input: work, submit: (/** @type {Event} */ event) => event.preventDefault() }, inside));
     into.hidden = false;
     work();
   }
-  /** Says something anew; what is empty is left out. @param {any} status @param {any[]} inside */
-  const tell = (status, ...inside) => status.replaceChildren(make("div", ...inside));
   /** @param {string} verdict */
   const meaning = (verdict) => make("b.meaning.meaning-" + verdict, say(verdict));
   /** @param {any} band */
@@ -197,7 +206,7 @@ Bayleaf.reading = (() => {
     const parts = data.of ? find(data.of) : data.sum ? data : null, total = data.of ? data : parts && parts.sum ? find(parts.sum.total) : null, single = parts || data;
     const units = unitsOf(data.kind), own = named(units, data.unit), other = data.offers[1] ? named(units, data.offers[1]) : null;
     const unit = choiceOf(data.offers.map((symbol) => named(units, symbol))), machine = single.variants.length ? choice(say("variant"), single.variants) : null;
-    const box = make("div.calc-fields"), status = make("div", { role: "status" });
+    const box = make("div.calc-fields"), status = make("div.calc-result", { role: "status" });
     const rods = (data.level ? data.level.rods : []).map(([says, volume]) => ({ says, tick: make("input", { type: "checkbox" }), volume: exact(volume) }));
     const state = data.state && make("p.calc-state", say("state") + ": " + data.state), rodsOut = () => rods.filter(({ tick }) => tick.checked);
     let fields = /** @type {Field[]} */ ([]), laid = /** @type {string | null | undefined} */ (undefined), now = /** @type {any} */ (null), chosen = own;
@@ -208,6 +217,7 @@ Bayleaf.reading = (() => {
       const places = parts && parts.sum ? parts.sum.places.filter(([, variants]) => !variant() || !variants || variants.includes(variant())).map(([says]) => says) : [data.name];
       fields = places.map((says) => fields.find((field) => field.says === says) || field(says));
       laid = variant();
+      box.className = "calc-fields" + (fields.length > 1 ? " calc-many" : "");
       box.replaceChildren(...fields.map(({ label }) => label));
     }
     /** @param {Data} of @param {Fraction} value @returns {Band | undefined} */
@@ -236,34 +246,34 @@ Bayleaf.reading = (() => {
         return typed;
       });
       now = null;
-      tell(status, errors, values.some(Boolean) && (total ? summed(values.map((typed) => typed && typed.value), line, open) : alone(/** @type {Typed} */ (values[0]))));
+      status.replaceChildren(...errors, ...(!values.some(Boolean) ? [] : total ? summed(values.map((typed) => typed && typed.value), line, open) : alone(/** @type {Typed} */ (values[0]))));
       into.dispatchEvent(new CustomEvent("reading", { detail: now, bubbles: true }));
     }
     /** @param {Typed} typed */
     function alone(typed) {
       const { value } = typed, out = rodsOut().map(({ volume }) => volume);
       if (!data.level || !out.length) { return verdict(both(value, 3, typed), judged(data, value)); }
-      const level = withRodsIn(value, sum(out), exact(data.level.surface)) || value;
-      return [make("p", say("with_rods_in", { value: both(level, 0) })), verdict(both(level, 0), judged(data, level))];
+      const level = withRodsIn(value, sum(out).total, exact(data.level.surface)) || value;
+      return [make("p", say("with_rods_in", { value: both(level, 0) })), ...verdict(both(level, 0), judged(data, level))];
     }
     /** @param {(Fraction | null)[]} values @param {Band | undefined} line @param {string[]} open */
     function summed(values, line, open) {
-      const all = sum(values), band = judged(/** @type {Data} */ (total), all), acts = gravity(line) === 2, shown = say("total") + ": " + both(all);
+      const all = sum(values).total, band = judged(/** @type {Data} */ (total), all), acts = gravity(line) === 2, shown = say("total") + ": " + both(all);
       // While places are missing, a total can only grow: what it means so far counts where it asks for action.
       const unsure = open.length > 0 && gravity(band) < 2, worse = band && gravity(line) > gravity(band) ? line : band;
       const said = !unsure ? verdict(shown, worse, worse !== line && acts ? line : undefined) : [
-        make("p", shown), make("p.calc-missing", say("missing", { places: open.join(", ") }) + " " + say("so_far")), acts && verdict("", line)
+        make("p", shown), make("p.calc-missing", say("missing", { places: open.join(", ") }) + " " + say("so_far")), ...(acts ? verdict("", line) : [])
       ], sure = data.of ? !unsure && band : line;
       if (now) { now.band = sure ? sure.id : ""; }
       return said;
     }
     /** @param {string} shown @param {Band | undefined} band @param {Band} [also] */
     function verdict(shown, band, also) {
-      if (!band) { return [make("p.calc-verdict.big", shown), make("p", say("no_band"))]; }
+      if (!band) { return [make("p.calc-verdict", shown), make("p", say("no_band"))]; }
       const links = band.then.concat(also ? also.then : []).filter((link, place, all) => all.findIndex(({ href }) => href === link.href) === place);
-      now = { band: band.id, text: shown };
-      return [make("p.calc-verdict.big", shown && shown + " ", meaning(band.verdict), " " + band.says),
-        links.length > 0 && make("ul.links", links.map(({ href, text }) => make("li", make("a", { href }, text))))];
+      now = { verdict: band.verdict, band: band.id, text: shown, links };
+      return [make("p.calc-verdict", shown && shown + " ", meaning(band.verdict), " " + band.says),
+        ...(links.length ? [make("ul.links", links.map(({ href, text }) => make("li", make("a", { href }, text))))] : [])];
     }
     function clear() {
       fields.forEach(({ input }) => { input.value = ""; });
@@ -272,15 +282,15 @@ Bayleaf.reading = (() => {
       fields[0].input.focus();
     }
     fill(into, data.name, [
-      make("p.flow", unit.parentNode, machine && machine.parentNode), box,
-      rods.length > 0 && make("fieldset.calc-rods", make("legend", say("rods_out")), rods.map(({ says, tick }) => make("label.tick", tick, make("span", says)))),
-      state, status, make("p", make("button", { click: clear }, say("clear")))
+      make("p.calc-options", unit.parentNode, machine && machine.parentNode), box,
+      rods.length > 0 && make("fieldset.calc-rods", make("legend", say("rods_out")), rods.map(({ says, tick }) => make("label.calc-tick", tick, make("span", says)))),
+      state, status, make("p.calc-clear", make("button", { click: clear }, say("clear")))
     ], work);
   }
 
   /** What is lost between the test points of a path. @param {any} into @param {{points: string[], may: (string | null)[], budget: string | null}} path */
   function mountPath(into, path) {
-    const units = unitsOf("voltage"), fields = path.points.slice(0, -1).map(field), status = make("div", { role: "status" });
+    const units = unitsOf("voltage"), fields = path.points.slice(0, -1).map(field), status = make("div.calc-result", { role: "status" });
     /** @param {Fraction} value */
     const volts = (value) => plain(value, 3) + JOIN + "V";
     function work() {
@@ -289,27 +299,27 @@ Bayleaf.reading = (() => {
       const stretches = lost([...values, NOTHING]).filter(({ after }) => path.may[after] !== null), may = path.may.map((it) => exact(it || "0")), most = worst(stretches, may);
       const rows = stretches.map(({ after, lost }) => make("li", `${path.points[after]} \u2192 ${path.points[after + 1]}: ${volts(lost)} ` +
         (lost.n < 0n ? say("gains") : say("may_lose", { value: volts(may[after]) })), after === most && [" ", make("b", say("worst"))]));
-      const all = sum(stretches.map(({ lost }) => lost)), budget = end(path.budget), over = budget && less(budget, all);
-      tell(status, errors, rows.length > 0 && [make("ul.plain", rows), budget &&
-        make("p.calc-verdict.big", say("lost_all") + ": " + volts(all) + " ", meaning(over ? "act" : "fine"), " " + say(over ? "over" : "within", { value: volts(budget) }))]);
+      const all = sum(stretches.map(({ lost }) => lost)).total, budget = end(path.budget), over = budget && less(budget, all);
+      status.replaceChildren(...errors, ...(rows.length ? [make("ul.plain", rows)] : []), ...(rows.length && budget ? [
+        make("p.calc-verdict", say("lost_all") + ": " + volts(all) + " ", meaning(over ? "act" : "fine"), " " + say(over ? "over" : "within", { value: volts(budget) }))
+      ] : []));
     }
-    fill(into, say("lost_all"), [make("h3", into.dataset.says), make("p", into.dataset.how), make("div.calc-fields", fields.map(({ label }) => label)), status], work);
+    fill(into, say("lost_all"), [make("div.calc-fields", fields.map(({ label }) => label)), status], work, [make("h3", into.dataset.says), make("p", into.dataset.how)]);
   }
 
   /** A value in every unit of its kind. @param {any} into */
   function mountUnits(into) {
     const { units: kind, says, usual } = into.dataset, units = unitsOf(kind), made = field(says), unit = choiceOf(units), status = make("div", { role: "status" });
-    made.mark.remove();
     made.input.setAttribute("inputmode", "text");
     if (usual) { unit.value = usual; }
     function work() {
       const errors = /** @type {any[]} */ ([]), typed = typedIn({ ...made, says: made.input.value }, units, named(units, unit.value), null, null, errors);
-      tell(status, errors, make("dl.calc-fields", typed ? units.filter((it) => it !== typed.unit).map((it) => make("div", make("dt", it.symbol), make("dd", shownIn(typed, it) + JOIN + it.symbol))) : []));
+      status.replaceChildren(...errors, make("dl.calc-units", typed ? units.filter((it) => it !== typed.unit).map((it) => make("div", make("dt", it.symbol), make("dd", shownIn(typed, it) + JOIN + it.symbol))) : []));
     }
-    fill(into, says, [make("p.flow", made.label, unit.parentNode), status], work);
+    fill(into, says, [make("p.calc-options", made.label, unit.parentNode), status], work);
   }
 
-  each("div[data-reading]", (/** @type {any} */ into) => mount(into, find(into.dataset.reading)));
+  each("div[data-reading]", (/** @type {any} */ into) => { if (find(into.dataset.reading)) { mount(into, find(into.dataset.reading)); } });
   each("[data-path]", (/** @type {any} */ into) => mountPath(into, page().path));
   each("[data-units]", mountUnits);
 

@@ -43,7 +43,7 @@
 
   /** @param {any} record */
   function print(record) {
-    const sheet = make("div.paper", { id: "one-sheet" }, sheetOf(record)), { body } = doc;
+    const sheet = make("div", { id: "one-sheet" }, sheetOf(record)), { body } = doc;
     body.append(sheet);
     body.classList.add("only-sheet");
     // Some browsers go on with the script before they have printed.
@@ -132,9 +132,9 @@
   /** @param {any} room @param {any[]} records */
   function entries(room, records) {
     if (!records.length) { room.replaceChildren(make("p", say("no_records"))); return; }
-    room.replaceChildren(...records.map((record) => make("details.kept", make("summary", record.date + " \u00b7 " + (record.serial || record.machine) + " \u00b7 " + record.title), sheetOf(record), make("p.flow",
+    room.replaceChildren(...records.map((record) => make("details.kept", make("summary", record.date + " \u00b7 " + (record.serial || record.machine) + " \u00b7 " + record.title), sheetOf(record), make("p.walk-ways",
       make("button", { click: () => print(record) }, say("print_sheet")), " ", make("button.plain-button", { click: () => remove(room, record) }, say("delete"))))).reverse(),
-    make("p.flow", make("button", { "data-save": true, click: () => save(records) }, say("save_table"))),
+    make("p.walk-ways", make("button", { "data-save": true, click: () => save(records) }, say("save_table"))),
     make("details", make("summary", say("table_text")), make("p", say("table_says")), make("textarea", { rows: 6, readonly: true, "aria-label": say("table_text"), "data-csv": true }, csv(records))));
   }
   /** @param {any} room @param {any} record */

@@ -56,7 +56,7 @@ var SearchBox = (function () {
   const mount = (form, words) => {
     const input = /** @type {HTMLInputElement} */ (form.querySelector("input[type=search]")), region = form.querySelector("[data-search-results]");
     const entry = form.getAttribute("data-search") || "search/index.js", folder = entry.replace(/[^/]*$/, ""), top = folder.replace(/search\/$/, "");
-    const status = found("status", "", "p"), filters = make("div.found-filters.flow"), list = found("list", "", "div");
+    const status = found("status", "", "p"), filters = found("filters", "", "div"), list = found("list", "", "div");
     const { kinds = {}, variants = {} } = words;
     /** A sentence of these words with its braces filled in. @param {string} key @param {Object<string, any>} [values] @returns {string} */
     const tell = (key, values) => say(key, values, words);
@@ -226,7 +226,7 @@ var SearchBox = (function () {
       /** @param {string} name @param {string} says */
       const filter = (name, says) => make("button", { click: () => choose(name), "aria-pressed": String(kind === name) }, says);
       const buttons = found.map(([name, count]) => filter(name, `${kindName(name)} (${count})`));
-      if (found.length > 1) filters.append(make("div.flow", { role: "group", "aria-label": words.byKind }, filter("", words.allKinds), buttons));
+      if (found.length > 1) filters.append(make("div", { role: "group", "aria-label": words.byKind }, filter("", words.allKinds), buttons));
       const names = Object.keys(variants);
       if (names.length < 2) return;
       const select = make("select", make("option", words.allVariants), names.map((name) => make("option", variants[name])));
@@ -236,7 +236,7 @@ var SearchBox = (function () {
         keep("variant", variant);
         find();
       });
-      filters.append(make("label.tick", words.byVariant + " ", select));
+      filters.append(make("label", words.byVariant + " ", select));
     };
 
     /** @param {string} name */

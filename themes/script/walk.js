@@ -126,7 +126,7 @@
   /** @param {string} says @param {() => void} click @param {string} id */
   const button = (says, click, id) => make("button.plain-button", { click, id }, says);
   /** @param {string} says @param {string} also @param {() => void} click @param {any} [traits] */
-  const answerButton = (says, also, click, traits) => make("button.answer", { click, ...traits }, make("b.answer-says.big", says), make("span.answer-to", also));
+  const answerButton = (says, also, click, traits) => make("button.answer", { click, ...traits }, make("b.answer-says", says), make("span.answer-to", also));
   /** @param {string} [check] */
   const noneFits = (check) => answerButton(say("no_answer_fits"), say("escalation"), () => add({ kind: "stuck", check }), { id: "walk-stuck", class: "answer answer-none" });
   /** @param {any[]} buttons */
@@ -246,7 +246,7 @@
     value(check, body, buttons);
     ahead(check, buttons, tools);
     return [ask(check), [body, list([...buttons, noneFits(check)]),
-      make("p.flow", make("label.tick", knew, say("knew_it")), " ", button(say("cannot_now"), () => add({ kind: "skip", check }), "walk-skip")), tools, knowns(check)]];
+      make("p.walk-ways", make("label.tick", knew, say("knew_it")), " ", button(say("cannot_now"), () => add({ kind: "skip", check }), "walk-skip")), tools, knowns(check)]];
   }
 
   /** Looks ahead behind every answer, one at a time, while nobody waits: where it leads, and which tools come next. @param {string} check @param {any[]} buttons @param {any} tools */
@@ -296,7 +296,7 @@
 
   /** @param {any} was @param {boolean} isCured */
   function job(was, isCured) {
-    const room = make("section.box.record-room", { "aria-labelledby": "record-h" });
+    const room = make("section.record-room", { "aria-labelledby": "record-h" });
     if (!record) { return null; }
     record.form(room, {
       fault, title: text(one("h1")), causes: was ? was.causes.map((/** @type {string} */ id) => ({ id, says: causeSays(id) })) : [],
@@ -317,14 +317,14 @@
   /** @param {any} next */
   function otherFault(next) {
     const href = next.fault + ".html", known = one(`a.answer-fault[href$="/${href}"], a.answer-fault[href="${href}"]`);
-    return [say("other_complaint"), [make("p.big", say("other_says")), make("p.repair.flow", make("a.go", { href: known ? known.getAttribute("href") : href }, known ? text(one(".answer-to", known)) : say("go_there")))]];
+    return [say("other_complaint"), [make("p.big", say("other_says")), make("p.repair", make("a.go", { href: known ? known.getAttribute("href") : href }, known ? text(one(".answer-to", known)) : say("go_there")))]];
   }
 
   function change() {
     const { kind, check, answer: old } = moves[editing];
     return [ask(check), [make("p", say("change_says")), bodyOf(source(check)), list(answers(check).map(({ says }, answer) => answerButton(says, answer === old ? say("your_answer") : "",
       () => go(moves.map((move, place) => place === editing ? { kind, check, answer } : move)), { "aria-pressed": String(answer === old), "data-answer": answer }))),
-      make("p.flow", button(say("take_back"), () => go(without(editing)), "walk-forget"))]];
+      make("p.walk-ways", button(say("take_back"), () => go(without(editing)), "walk-forget"))]];
   }
 
   /** @param {any} next */
@@ -347,7 +347,7 @@
     box.setAttribute("aria-busy", busy);
     if (busy) { timer = setTimeout(show, 0, focus); return; }
     const [title, parts] = screen(next), heading = make("h2", { id: "walk-h", tabindex: "-1" }, title);
-    const number = editing < 0 && next && next.kind === "check" && make("p.number.plate", make("span", say("check")), " ", make("b", moves.filter(isAnswer).length + 1));
+    const number = editing < 0 && next && next.kind === "check" && make("p.check-number", make("span", say("check")), " ", make("b", moves.filter(isAnswer).length + 1));
     panel.replaceChildren(make("div.margin", number, (moves.length || editing >= 0) && button(say("back"), back, "walk-back"), strip(next)),
       make("div.body", heading, parts, make("div.walk-known", possible(), answered())));
     if (focus) { heading.focus({ preventScroll: true }); box.scrollIntoView(); }

@@ -96,9 +96,9 @@ impl Chart<'_> {
         let middle = top + SYMBOL / 2;
         let (right, half) = (left + SYMBOL, SYMBOL / 2);
         self.pen.path("line", &format!("M{left} {middle}l{half} -{half} {half} {half} -{half} {half}z"), None);
-        self.pen.text("c-mark", left + half, middle + 5, "middle", &[(index + 1).to_string()]);
+        self.pen.text("chart-number", left + half, middle + 5, "middle", &[(index + 1).to_string()]);
         let first = middle + 5 - (LINE / 2) * (height_of(&lines).saturating_sub(LINE) / LINE).min(1);
-        self.pen.text("c-mark", right + 8, first, "start", &lines);
+        self.pen.text("chart-ask", right + 8, first, "start", &lines);
         self.pen.close_link();
         self.down = (top + SYMBOL).max(first + height_of(&lines)) + 4;
         self.answers(step, left, top + SYMBOL);
@@ -132,7 +132,7 @@ impl Chart<'_> {
             &format!("M{left} {y}a{radius} {radius} 0 1 0 {0} 0a{radius} {radius} 0 1 0 -{0} 0z", radius * 2),
             None,
         );
-        self.pen.text("c-mark", x, y + 5, "middle", &[(step + 1).to_string()]);
+        self.pen.text("chart-number", x, y + 5, "middle", &[(step + 1).to_string()]);
         self.pen.close_link();
         self.down = top + radius * 2 + 8;
     }

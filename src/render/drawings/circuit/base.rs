@@ -73,7 +73,7 @@ fn label(pen: &mut Pen, line: &Line<'_>) {
     let (x, y) = line.label;
     let half = label_half(line);
     let wide = half * 2;
-    pen.path("c-fill c-field", &format!("M{} {}h{wide}v18h-{wide}z", x - half, y - 9), None);
+    pen.path("c-label", &format!("M{} {}h{wide}v18h-{wide}z", x - half, y - 9), None);
     pen.text("c-mark", x.unsigned_abs(), (y + 5).unsigned_abs(), "middle", &[marks_of(line)]);
 }
 

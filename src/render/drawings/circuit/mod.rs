@@ -99,7 +99,7 @@ impl<'c> Drawing<'c> {
             Stands::ShutIn => shut,
         };
         let (x, y) = (line.label.0 + base::label_half(line) + 9, line.label.1);
-        pen.path("c-fill c-field", &format!("M{} {}h16v18h-16z", x - 8, y - 9), None);
+        pen.path("c-label", &format!("M{} {}h16v18h-16z", x - 8, y - 9), None);
         pen.text("c-mark", x.unsigned_abs(), (y + 5).unsigned_abs(), "middle", std::slice::from_ref(letter));
     }
 
