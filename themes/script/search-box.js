@@ -88,6 +88,7 @@ var SearchBox = (function () {
       kind = "";
       chosen = null;
       const mine = ++asked;
+      busy(true);
       note();
       open();
       later(() => { if (asked === mine) find(); });
@@ -144,7 +145,7 @@ var SearchBox = (function () {
     const find = () => {
       const query = input.value, mine = ++asked;
       if (!query.trim()) return clear("");
-      if (!index) return clear(waiting);
+      if (!index) return clear(waiting, waiting === words.loading);
       const steps = index.steps(query, { kind, variant, limit: MOST });
       let step = steps.next();
       inSlices(() => {
@@ -192,15 +193,19 @@ var SearchBox = (function () {
 
     // ---- showing ----
 
-    /** Takes away what was shown and says something instead. @param {string} text */
-    const clear = (text) => {
+    /** Whether results are still to come. @param {boolean} is */
+    const busy = (is) => region.setAttribute("aria-busy", String(is));
+
+    /** Takes away what was shown and says something instead. @param {string} text @param {boolean} [more] there is more to come */
+    const clear = (text, more = false) => {
+      busy(more);
       filters.textContent = list.textContent = "";
       status.textContent = text || "";
     };
 
     /** @param {Answer} answer */
     const show = (answer) => {
-      clear(summary(answer));
+      clear(summary(answer), true);
       showFilters(answer.kinds);
       if (answer.results.length) showResults(answer.results); else showNothing();
       if (!refocus) return;
@@ -263,6 +268,7 @@ var SearchBox = (function () {
         showGroup(kindName(name), shown, false);
         if (shown.length < all.length) list.append(make("button.found-more", { click: () => choose(name) }, tell("more", { kind: kindName(name) })));
       }
+      busy(false);
     };
 
     /** @param {string} name @param {Result[]} results @param {boolean} mixed of several kinds, so that each says its own */
@@ -290,6 +296,7 @@ var SearchBox = (function () {
       const listing = form.getAttribute("action");
       list.append(filters, make("ul", (words.tips || []).map((/** @type {string} */ tip) => make("li", tip))));
       if (listing) list.append(make("p", make("a", { href: listing }, words.listing)));
+      busy(false);
     };
 
     region.append(status, list);

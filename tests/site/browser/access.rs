@@ -67,7 +67,7 @@ async fn axe_finds_nothing_in_search_results(browser: &mut Browser) -> Outcome<V
         browser.set_dark(dark).await?;
         browser.open("index.html").await?;
         browser.client.find(Locator::Css("#q")).await?.send_keys(query).await?;
-        browser.client.wait().for_element(Locator::Css("[data-search-results] li")).await?;
+        browser.client.wait().for_element(Locator::Css("[data-search-results][aria-busy=false] li")).await?;
         found.extend(judge(browser).await?.into_iter().map(|what| format!("results of {query:?}: {what}")));
     }
     Ok(found)

@@ -92,7 +92,7 @@ async fn a_result_is_chosen_without_the_mouse(browser: &mut Browser) -> Outcome<
         }
     }
     browser.client.active_element().await?.send_keys("canopy slow").await?;
-    browser.client.wait().for_element(Locator::Css("[data-search-results] a")).await?;
+    browser.client.wait().for_element(Locator::Css("[data-search-results][aria-busy=false] a")).await?;
     press(browser, Key::Down).await?;
     press(browser, Key::Down).await?;
     press(browser, Key::Up).await?;

@@ -114,7 +114,7 @@ async fn one_file_finds_walks_and_keeps_the_record(browser: &mut Browser) -> Out
     let mut wrong = shows(browser, "parts/battery.html", "#parts/battery").await?;
     let field = browser.client.find(Locator::Css("form[data-search] #q")).await?;
     field.send_keys(DEMO.pages[FAULT].title()).await?;
-    let result = Locator::Css("form[data-search] [data-search-results] a");
+    let result = Locator::Css("form[data-search] [data-search-results][aria-busy=false] a");
     browser.client.wait().for_element(result).await?;
     field.send_keys(&char::from(Key::Enter).to_string()).await?;
     wrong.extend(shows(browser, FAULT, "#faults/canopy-slow").await?);

@@ -60,7 +60,7 @@ async fn typing_shows_results_and_enter_opens_the_first(browser: &mut Browser) -
     browser.open("index.html").await?;
     let field = browser.client.find(Locator::Css("form[data-search] #q")).await?;
     field.send_keys(title).await?;
-    let results = Locator::Css("form[data-search] [data-search-results] a");
+    let results = Locator::Css("form[data-search] [data-search-results][aria-busy=false] a");
     browser.client.wait().for_element(results).await?;
     field.send_keys("\u{e007}").await?;
     let heading = Locator::Css("body.kind-fault h1");
