@@ -4,14 +4,12 @@ use std::collections::BTreeMap;
 
 use crate::inspect::Subject;
 use crate::model::{Actuator, Circuit, Guide, Hose, Id, Link, Passage, Port, Pump, Side};
-use crate::reason::{End, HoseEnd, Machine, MachineHoses, Served};
-use crate::text::{Located, Span};
+use crate::reason::{End, HoseEnd, Machine, MachineHoses, Rows, Served, by_id};
+use crate::text::Span;
 
-/// Rows of all circuits by id: the first that bears it. Ports and hoses with their circuit.
+/// Rows of all circuits by id: the first that bears it.
 pub(super) struct Book<'g> {
-    pub(super) ports: BTreeMap<&'g str, (&'g Circuit, &'g Port)>,
-    pub(super) hoses: BTreeMap<&'g str, (&'g Circuit, &'g Hose)>,
-    actuators: BTreeMap<&'g str, &'g Actuator>,
+    rows: Rows<'g>,
     passages: BTreeMap<&'g str, &'g Passage>,
     pumps: BTreeMap<&'g str, &'g Pump>,
 }
@@ -19,27 +17,33 @@ pub(super) struct Book<'g> {
 impl<'g> Book<'g> {
     pub(super) fn of(guide: &'g Guide) -> Self {
         let circuits = || guide.circuits.iter();
-        let ports = circuits().flat_map(|circuit| circuit.ports.iter().map(move |port| (&port.id, (circuit, port))));
-        let hoses = circuits().flat_map(|circuit| circuit.hoses.iter().map(move |hose| (&hose.id, (circuit, hose))));
         Self {
-            ports: by_id(ports),
-            hoses: by_id(hoses),
-            actuators: by_id(circuits().flat_map(|circuit| &circuit.actuators).map(|one| (&one.id, one))),
+            rows: Rows::of(guide),
             passages: by_id(circuits().flat_map(|circuit| &circuit.passages).map(|one| (&one.id, one))),
             pumps: by_id(circuits().flat_map(|circuit| &circuit.pumps).map(|one| (&one.id, one))),
         }
     }
 
+    /// A port with the circuit in whose table it stands.
+    pub(super) fn port_in_table(&self, id: &Id<Port>) -> Option<(&'g Circuit, &'g Port)> {
+        self.rows.port_in_table(id.as_str())
+    }
+
+    /// A hose with the circuit in whose table it stands.
+    pub(super) fn hose_in_table(&self, id: &Id<Hose>) -> Option<(&'g Circuit, &'g Hose)> {
+        self.rows.hose_in_table(id.as_str())
+    }
+
     pub(super) fn port(&self, id: &Id<Port>) -> Option<&'g Port> {
-        self.ports.get(id.as_str()).map(|(_, port)| *port)
+        self.rows.port(id.as_str())
     }
 
     pub(super) fn hose(&self, id: &Id<Hose>) -> Option<&'g Hose> {
-        self.hoses.get(id.as_str()).map(|(_, hose)| *hose)
+        self.rows.hose(id.as_str())
     }
 
     pub(super) fn actuator(&self, id: &Id<Actuator>) -> Option<&'g Actuator> {
-        self.actuators.get(id.as_str()).copied()
+        self.rows.actuator(id.as_str())
     }
 
     pub(super) fn passage(&self, id: &Id<Passage>) -> Option<&'g Passage> {
@@ -61,7 +65,7 @@ impl<'g> Book<'g> {
     }
 
     pub(super) fn circuit_of(&self, hose: &Hose) -> Option<&'g Circuit> {
-        self.hoses.get(hose.id.value.as_str()).map(|(circuit, _)| *circuit)
+        self.rows.hose_in_table(&hose.id.value).map(|(circuit, _)| circuit)
     }
 
     /// What an actuator is called.
@@ -115,14 +119,6 @@ impl<'g> Book<'g> {
         ends.sort();
         ends
     }
-}
-
-fn by_id<'g, T>(rows: impl Iterator<Item = (&'g Located<String>, T)>) -> BTreeMap<&'g str, T> {
-    let mut map = BTreeMap::new();
-    rows.for_each(|(id, row)| {
-        map.entry(id.value.as_str()).or_insert(row);
-    });
-    map
 }
 
 fn seen(port: &Port) -> (String, String) {

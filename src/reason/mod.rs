@@ -22,6 +22,7 @@ pub mod readings;
 pub mod recalibration;
 pub mod records;
 pub mod repairs;
+mod rows;
 pub mod sequences;
 pub mod walk;
 mod wiring;
@@ -36,6 +37,7 @@ pub use fluids::Wet;
 pub use hoses::{Chamber, End, HoseEnd, HoseFacts, MachineHoses, Served};
 pub use machines::{Machine, holds, is_for, machines, machines_of, value_on};
 pub use mentions::Mentions;
+pub use rows::{Rows, by_id};
 pub use sequences::{SequenceFacts, Simulation, Stand, Standing, StepFacts, Suspect, Unmet};
 pub use wiring::{PathFacts, PointFacts, WireFacts, WiringFacts};
 

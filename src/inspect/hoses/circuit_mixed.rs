@@ -82,14 +82,14 @@ fn passage_ports(passage: &Passage) -> impl Iterator<Item = (&Link<Port>, String
 }
 
 fn foreign_port(book: &Book<'_>, circuit: &Circuit, port: &Link<Port>, whose: &str) -> Option<Finding> {
-    let (owner, declared) = book.ports.get(port.as_str()).filter(|(owner, _)| owner.head.id != circuit.head.id)?;
+    let (owner, declared) = book.port_in_table(port).filter(|(owner, _)| owner.head.id != circuit.head.id)?;
     let wrong = format!("{whose} goes to the port `{}`, which belongs to the circuit `{}`.", port.value, id(owner));
     let remedy = "Name a port of this circuit. Where both circuits really meet, they are one circuit and one table.";
     Some(Finding::new(NAME, port.span, wrong, remedy).with(declared.id.span, "the port"))
 }
 
 fn foreign_pair(book: &Book<'_>, circuit: &Circuit, pair: &Link<crate::model::Hose>) -> Option<Finding> {
-    let (owner, hose) = book.hoses.get(pair.as_str()).filter(|(owner, _)| owner.head.id != circuit.head.id)?;
+    let (owner, hose) = book.hose_in_table(pair).filter(|(owner, _)| owner.head.id != circuit.head.id)?;
     let wrong = format!("The pair `{}` is a hose of the circuit `{}`.", pair.value, id(owner));
     let remedy = "Name the other line of the same actuator; it stands in this table.";
     Some(Finding::new(NAME, pair.span, wrong, remedy).with(hose.id.span, "the hose it names"))

@@ -33,7 +33,7 @@ fn check_hoses(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let mut twice = Found::new();
     for machine in &subject.facts.hoses.machines {
         let mut seen = BTreeMap::new();
-        let mut hoses: Vec<_> = machine.serves.keys().filter_map(|id| book.hoses.get(id.as_str())).collect();
+        let mut hoses: Vec<_> = machine.serves.keys().filter_map(|id| book.hose_in_table(id)).collect();
         hoses.sort_by_key(|(_, hose)| hose.id.span);
         for (circuit, hose) in hoses {
             let id = Id::new(hose.id.value.as_str());

@@ -4,14 +4,12 @@ mod air;
 mod crossings;
 mod figures;
 mod on_machines;
-mod rows;
 mod stalls;
 mod watched;
 
-use rows::Rows;
-
 use super::{Draft, entry_draft, guide_draft, kind_word, number};
 use crate::model::{AirLimits, Circuit, Entry, Hose, Kind, Link as Mention, Passage, Port};
+use crate::reason::Rows;
 use crate::render::drawings::circuit::marks::{self, Mark};
 use crate::render::place::Place;
 use crate::render::views::hoses as view;

@@ -5,12 +5,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::figures::Figures;
 use super::on_machines::{Few, OnMachines};
-use super::rows::Rows;
 use super::watched::Watched;
 use crate::model::{Actuator, Circuit, Entry, Fault, Id, Kind};
 use crate::reason::hydraulics::crossings::{Crossing, Seen};
 use crate::reason::hydraulics::{MachineHydraulics, Operation};
-use crate::reason::{End, HoseEnd};
+use crate::reason::{End, HoseEnd, Rows};
 use crate::render::place::Place;
 use crate::render::views::hoses as view;
 
@@ -131,7 +130,7 @@ impl<'g> Crossed<'g> {
     }
 
     fn name(&self, actuator: &Id<Actuator>) -> String {
-        self.rows.actuator(actuator).map_or(String::new(), |it| it.name.value.clone())
+        self.rows.actuator(actuator.as_str()).map_or(String::new(), |it| it.name.value.clone())
     }
 
     /// Crossings that neither a mark nor a colour gives away.

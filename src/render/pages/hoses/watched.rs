@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::rows::Rows;
 use crate::model::{Actuator, Id, Motion};
+use crate::reason::Rows;
 use crate::reason::hydraulics::crossings::{Change, Crossing, Difference, Seen};
 use crate::reason::hydraulics::{ActuatorDoes, MachineHydraulics, Operation};
 use crate::render::place::Place;
@@ -218,7 +218,7 @@ fn sentences(place: &Place<'_>, rows: &Rows<'_>, scene: &Scene) -> (Vec<String>,
 
 /// An actuator by its name, or what it looks like when it moves, as the writer says it.
 fn said(place: &Place<'_>, rows: &Rows<'_>, id: &Id<Actuator>, motion: Option<Motion>) -> String {
-    let Some(actuator) = rows.actuator(id) else { return id.to_string() };
+    let Some(actuator) = rows.actuator(id.as_str()) else { return id.to_string() };
     let name = &actuator.name.value;
     let (says, word) = match motion {
         None => return name.clone(),
