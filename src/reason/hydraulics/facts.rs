@@ -121,6 +121,22 @@ pub struct ActuatorFacts {
     pub returns_to: Option<Id<Part>>,
 }
 
+/// What somebody beside the machine sees of one actuator.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Act {
+    pub does: ActuatorDoes,
+    pub load_moves: Option<Motion>,
+    pub creeps: bool,
+    pub speed: Option<Exact>,
+}
+
+impl Act {
+    /// The way the rod goes, driven by the pump or by its load.
+    pub fn moves(&self) -> Option<Motion> {
+        self.does.motion().or(self.load_moves)
+    }
+}
+
 /// What an actuator does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum ActuatorDoes {
@@ -154,7 +170,12 @@ impl ActuatorDoes {
 impl ActuatorFacts {
     /// The way the rod goes, driven by the pump or by its load.
     pub fn moves(&self) -> Option<Motion> {
-        self.does.motion().or(self.load_moves)
+        self.act().moves()
+    }
+
+    /// What is seen of it.
+    pub fn act(&self) -> Act {
+        Act { does: self.does, load_moves: self.load_moves, creeps: self.creeps, speed: self.speed }
     }
 }
 

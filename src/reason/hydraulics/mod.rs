@@ -21,7 +21,8 @@ mod stalls;
 pub use air::{AirFacts, Pocket, adiabatic, air, compliance, isothermal};
 pub use cylinder::{Sizes, force, speed};
 pub use facts::{
-    ActuatorDoes, ActuatorFacts, Flow, LevelFacts, MachineHydraulics, Operation, OperationFacts, PortState, Spill, Way,
+    Act, ActuatorDoes, ActuatorFacts, Flow, LevelFacts, MachineHydraulics, Operation, OperationFacts, PortState, Spill,
+    Way,
 };
 
 pub use slips::{Otherwise, Slip, slips, turned_reliefs};

@@ -2,90 +2,139 @@
 
 use std::collections::BTreeMap;
 
-use super::exact::{add, div, zero};
-use super::facts::{ActuatorDoes, ActuatorFacts, Operation, OperationFacts, PortState};
+use super::exact::{add, div, mul, zero};
+use super::facts::{Act, ActuatorDoes, ActuatorFacts, Operation, OperationFacts, PortState};
 use super::flows::flows;
 use super::net::{Net, Node, Ram};
-use super::ram::{Offer, Solved};
+use super::ram::{Body, Offer, Solved, solve};
 use super::regions::Region;
 use super::set::{Set, base};
 use crate::model::quantity::Exact;
-use crate::model::{Id, Passage, PassageKind};
+use crate::model::{Id, Part, Passage, PassageKind};
+
+/// What a cylinder makes of an offer, found anew or known from before.
+pub(super) type Solver<'s> = dyn FnMut(usize, &Ram, &Offer) -> Option<Solved> + 's;
+
+/// One operation solved: every cylinder by its place, still without names.
+pub(super) struct Run<'n> {
+    pub(super) set: Set<'n>,
+    pub(super) solved: Vec<Option<(Offer, Solved)>>,
+    flow: Option<Exact>,
+    /// The speed of all that the pump moves together.
+    common: Option<Exact>,
+}
+
+impl<'n> Run<'n> {
+    pub(super) fn of(net: &'n Net, operation: &Operation, solver: &mut Solver<'_>) -> Self {
+        let set = Set::of(net, operation);
+        let solved = solved(&set, solver);
+        let flow = set.running.as_ref().filter(|running| !running.dry).and_then(|running| running.pump.flow);
+        let common = flow.and_then(|flow| shared_speed(flow, &solved));
+        Self { set, solved, flow, common }
+    }
+
+    /// The area that the pump's flow fills. A load that runs away keeps no speed, and a cylinder without sizes has none
+    /// that could be told.
+    fn fills(ram: &Ram, solved: &Solved) -> Option<Exact> {
+        solved.fills.filter(|_| solved.load_moves.is_none() && ram.sizes.is_some())
+    }
+
+    /// What is seen of a cylinder.
+    pub(super) fn act(&self, ram: &Ram, solved: &Solved) -> Act {
+        let speed = Self::fills(ram, solved).and(self.common);
+        Act { does: solved.does, load_moves: solved.load_moves, creeps: false, speed }
+    }
+}
+
+fn solved(set: &Set<'_>, solver: &mut Solver<'_>) -> Vec<Option<(Offer, Solved)>> {
+    let one = |(place, ram): (usize, &Ram)| {
+        let offer = set.offer(ram);
+        solver(place, ram, &offer).map(|solved| (offer, solved))
+    };
+    set.net.rams.iter().enumerate().map(one).collect()
+}
+
+/// Solves every cylinder anew.
+pub(super) fn anew(_: usize, ram: &Ram, offer: &Offer) -> Option<Solved> {
+    solve(Body::of(ram)?, offer)
+}
 
 /// The facts of one operation.
 pub(super) fn operate(net: &Net, operation: &Operation) -> OperationFacts {
-    let set = Set::of(net, operation);
-    let solved: Vec<Option<(Offer, Solved)>> = net.rams.iter().map(|ram| set.ram(ram)).collect();
+    let run = Run::of(net, operation, &mut anew);
+    let Run { set, solved, flow, common } = &run;
     let mut facts = OperationFacts {
         operation: operation.clone(),
         circuit: set.running.as_ref().map(|running| running.pump.circuit.clone()),
         spill: set.spill.clone(),
-        ports: set.port_states(&solved),
+        ports: set.port_states(solved),
         pilots: set.pilots(),
         actuators: BTreeMap::new(),
-        flows: Vec::new(),
+        flows: flows(set, solved, *flow, *common),
         spills_into: set.spills_into(),
         draws_from: set.running.as_ref().and_then(|running| set.reservoir(set.regions.region(base(running.pump)))),
     };
-    let flow = set.running.as_ref().filter(|running| !running.dry).and_then(|running| running.pump.flow);
-    let common = flow.and_then(|flow| shared_speed(flow, &solved));
-    for (ram, solved) in net.rams.iter().zip(&solved) {
+    for (ram, solved) in net.rams.iter().zip(solved) {
         let Some((_, solved)) = solved else { continue };
-        let mut one = set.actuator(ram, solved);
-        // A load that runs away keeps no speed, and a cylinder without sizes has none that could be told.
-        let fills = solved.fills.filter(|_| one.load_moves.is_none() && ram.sizes.is_some());
-        one.speed = fills.and(common);
-        one.speed_alone = fills.zip(flow).and_then(|(area, flow)| div(flow, area));
+        let mut one = set.actuator(ram, solved, run.act(ram, solved));
+        one.speed_alone = Run::fills(ram, solved).zip(*flow).and_then(|(area, flow)| div(flow, area));
         one.stroke_time = ram.stroke.zip(one.speed).and_then(|(stroke, speed)| div(stroke, speed));
         one.stroke_time_alone = ram.stroke.zip(one.speed_alone).and_then(|(stroke, speed)| div(stroke, speed));
         facts.actuators.insert(ram.id.clone(), one);
     }
-    facts.flows = flows(&set, &solved, flow, common);
     if *operation == Operation::Standing {
-        mark_creeping(net, &mut facts);
+        for (ram, leaks) in net.rams.iter().zip(leaking(net, &mut anew)) {
+            if let Some(one) = facts.actuators.get_mut(&ram.id) {
+                one.creeps = leaks && one.does != ActuatorDoes::Floats;
+            }
+        }
     }
     facts
 }
 
-/// A pump that stands leaks: what only it holds back creeps.
-fn mark_creeping(net: &Net, facts: &mut OperationFacts) {
+/// The cylinders, by their place, that their load moves once standing pumps leak, as they do: what only a pump holds
+/// back creeps.
+pub(super) fn leaking(net: &Net, solver: &mut Solver<'_>) -> Vec<bool> {
     let leaks: Vec<(Node, Node)> = net
         .pumps
         .iter()
         .flat_map(|pump| std::iter::once(pump.forward).chain(pump.reverse).map(|port| (port, base(pump))))
         .collect();
-    let leaking = Set::standing(net, &leaks);
-    for ram in &net.rams {
-        let Some(one) = facts.actuators.get_mut(&ram.id) else { continue };
-        let loose = leaking.ram(ram).and_then(|(_, solved)| solved.load_moves);
-        one.creeps = one.does != ActuatorDoes::Floats && loose.is_some();
-    }
+    let loose = solved(&Set::standing(net, &leaks), solver);
+    loose.iter().map(|one| one.as_ref().is_some_and(|(_, solved)| solved.load_moves.is_some())).collect()
 }
 
 /// The speed at which everything that the pump moves takes its whole flow.
 fn shared_speed(flow: Exact, solved: &[Option<(Offer, Solved)>]) -> Option<Exact> {
     let areas = solved.iter().flatten().filter(|(_, solved)| solved.load_moves.is_none());
-    let areas = areas.filter_map(|(_, solved)| solved.fills);
-    let area = areas.into_iter().try_fold(zero(), add)?;
+    let areas: Vec<Exact> = areas.filter_map(|(_, solved)| solved.fills).collect();
+    // Cylinders of one size stand together in most tables: each run of them is one product.
+    let runs = areas.chunk_by(|one, other| one == other).filter_map(|run| Some((*run.first()?, run.len())));
+    let times = |(area, count): (Exact, usize)| mul(area, Exact::from_integer(i128::try_from(count).ok()?));
+    let area = runs.into_iter().try_fold(zero(), |all, run| add(all, times(run)?))?;
     div(flow, area)
 }
 
 impl Set<'_> {
-    fn actuator(&self, ram: &Ram, solved: &Solved) -> ActuatorFacts {
+    /// The reservoir that takes what leaves a cylinder.
+    pub(super) fn returns_to(&self, ram: &Ram, solved: &Solved) -> Option<Id<Part>> {
         let out = match solved.does {
             ActuatorDoes::Extends => ram.rod,
             ActuatorDoes::Retracts => Some(ram.cap),
             _ => None,
         };
-        let out = out.map(|node| self.regions.region(node));
-        let last = out.map(|region| self.way_out(region).last().map_or(region, |edge| edge.to));
+        let out = self.regions.region(out?);
+        self.reservoir(self.way_out(out).last().map_or(out, |edge| edge.to))
+    }
+
+    fn actuator(&self, ram: &Ram, solved: &Solved, act: Act) -> ActuatorFacts {
         ActuatorFacts {
             circuit: ram.circuit.clone(),
-            does: solved.does,
-            load_moves: solved.load_moves,
-            creeps: false,
+            does: act.does,
+            load_moves: act.load_moves,
+            creeps: act.creeps,
             metered: solved.metered,
-            speed: None,
+            speed: act.speed,
             speed_alone: None,
             stroke_time: None,
             stroke_time_alone: None,
@@ -94,7 +143,7 @@ impl Set<'_> {
             rod_pressure: solved.fills.map(|_| solved.rod_pressure),
             needs: solved.needs.filter(|_| ram.load_force.is_some() && ram.sizes.is_some()),
             squeezed: solved.squeezed,
-            returns_to: last.and_then(|region| self.reservoir(region)),
+            returns_to: self.returns_to(ram, solved),
         }
     }
 

@@ -11,7 +11,7 @@ use crate::model::Motion;
 use crate::model::quantity::Exact;
 
 /// What the network offers the two chambers of a cylinder.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Offer {
     /// The pressure lost from the pump to each chamber; `None` where no pressure reaches it.
     pub(super) to_cap: Option<Exact>,

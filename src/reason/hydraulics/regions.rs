@@ -36,6 +36,8 @@ pub(super) struct Edge {
 pub(super) struct Reach {
     pub(super) cost: Vec<Option<Exact>>,
     pub(super) edge: Vec<Option<usize>>,
+    /// Looks at edges.
+    pub(super) steps: usize,
 }
 
 impl Regions {
@@ -54,7 +56,23 @@ impl Regions {
         for (from, to) in joined {
             regions.join(*from, *to);
         }
+        regions.flatten();
         regions
+    }
+
+    /// Hangs every node straight on the top of its region, so that each later look takes one step.
+    fn flatten(&mut self) {
+        for node in 0..self.above.len() {
+            let top = self.region(node);
+            if let Some(slot) = self.above.get_mut(node) {
+                *slot = top;
+            }
+        }
+    }
+
+    /// The region of every node.
+    pub(super) fn tops(&self) -> &[Region] {
+        &self.above
     }
 
     /// The region of a node.
@@ -106,7 +124,7 @@ impl Regions {
 
     fn reach(&self, starts: &[Region], ends: fn(&Edge) -> (Region, Region), stops: impl Fn(Region) -> bool) -> Reach {
         let size = self.above.len();
-        let mut reach = Reach { cost: vec![None; size], edge: vec![None; size] };
+        let mut reach = Reach { cost: vec![None; size], edge: vec![None; size], steps: 0 };
         for start in starts {
             if let Some(slot) = reach.cost.get_mut(*start) {
                 *slot = Some(zero());
@@ -115,6 +133,7 @@ impl Regions {
         // A cheapest way passes no region twice, so as many rounds as regions are enough.
         for _ in 0..size {
             let mut better = false;
+            reach.steps += self.edges.len();
             for (index, edge) in self.edges.iter().enumerate() {
                 let (here, there) = ends(edge);
                 if !stops(here) {

@@ -4,10 +4,13 @@
 //! through; a chamber may be drawn empty (a vacuum holds no load); hoses and restrictors lose no pressure; hand valves
 //! are shut. Pilot checks open as soon as their pilot is under pressure, and brake a load that outruns the pump.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 use super::exact::zero;
 use super::facts::{Operation, Spill, Way};
 use super::net::{Net, Node, Pull, Ram, Source};
-use super::ram::{Body, Offer, Solved, solve};
+use super::ram::Offer;
 use super::regions::{Edge, Reach, Region, Regions};
 use crate::model::quantity::Exact;
 use crate::model::{Id, Part, PassageKind};
@@ -30,6 +33,12 @@ pub(super) struct Set<'n> {
     pub(super) to_tanks: Reach,
     pub(super) spill: Spill,
     pub(super) most: Option<Exact>,
+    /// Regions with a chamber that a load presses on.
+    weighed: Vec<bool>,
+    /// The ways from a region that cylinders share on their rod side, found once.
+    around: RefCell<BTreeMap<Region, Reach>>,
+    /// Looks at nodes and passages so far.
+    pub(super) steps: usize,
 }
 
 /// What a running pump joins: its idle port and its suction with the inside of its reservoir.
@@ -41,6 +50,22 @@ fn inside(pump: &Source, idle: Option<Node>) -> Vec<(Node, Node)> {
 /// Where a pump draws from: its suction port, or the reservoir it sits on.
 pub(super) fn base(pump: &Source) -> Node {
     pump.suction.first().copied().unwrap_or(pump.tank)
+}
+
+/// The regions with a chamber that a load presses on.
+fn weighed(net: &Net, regions: &Regions) -> Vec<bool> {
+    let mut weighed = vec![false; net.nodes];
+    for ram in &net.rams {
+        let node = match ram.load {
+            Pull::In => Some(ram.cap),
+            Pull::Out => ram.rod,
+            Pull::None => None,
+        };
+        if let Some(slot) = node.and_then(|node| weighed.get_mut(regions.region(node))) {
+            *slot = true;
+        }
+    }
+    weighed
 }
 
 impl<'n> Set<'n> {
@@ -69,7 +94,21 @@ impl<'n> Set<'n> {
         let to_tanks = Reach::default();
         let held_open = vec![false; net.passages.len()];
         let (spill, most) = (Spill::Standing, None);
-        let mut set = Self { net, regions, tanks, running, held_open, from_pump: None, to_tanks, spill, most };
+        let (weighed, around) = (weighed(net, &regions), RefCell::default());
+        let mut set = Self {
+            net,
+            regions,
+            tanks,
+            running,
+            held_open,
+            from_pump: None,
+            to_tanks,
+            spill,
+            most,
+            weighed,
+            around,
+            steps: net.nodes,
+        };
         set.settle();
         set
     }
@@ -101,6 +140,7 @@ impl<'n> Set<'n> {
     fn trace(&mut self) {
         self.regions.lay(self.net, &self.held_open);
         self.to_tanks = self.regions.reach_tanks(&self.tanks);
+        self.steps += self.to_tanks.steps;
         (self.from_pump, self.spill, self.most) = (None, Spill::Standing, None);
         let Some(running) = &self.running else { return };
         if running.dry {
@@ -116,7 +156,9 @@ impl<'n> Set<'n> {
         let relief = if let Spill::Relief { at, .. } = &self.spill { Some(*at) } else { None };
         self.most = relief.into_iter().chain(running.pump.pressure).min();
         if self.spill != Spill::Free {
-            self.from_pump = Some(self.regions.reach_from(outlet, &self.tanks));
+            let reach = self.regions.reach_from(outlet, &self.tanks);
+            self.steps += reach.steps;
+            self.from_pump = Some(reach);
         }
     }
 
@@ -151,33 +193,31 @@ impl<'n> Set<'n> {
 
     /// True where a load presses on a region that is shut in.
     pub(super) fn loaded(&self, region: Region) -> bool {
-        if self.to_tanks.at(region) == Some(zero()) {
-            return false;
-        }
-        self.net.rams.iter().any(|ram| match ram.load {
-            Pull::In => self.regions.region(ram.cap) == region,
-            Pull::Out => ram.rod.is_some_and(|rod| self.regions.region(rod) == region),
-            Pull::None => false,
-        })
+        self.weighed.get(region) == Some(&true) && self.to_tanks.at(region) != Some(zero())
     }
 
-    pub(super) fn ram(&self, ram: &Ram) -> Option<(Offer, Solved)> {
+    /// What the network offers a cylinder.
+    pub(super) fn offer(&self, ram: &Ram) -> Offer {
         let (cap, rod) = (self.regions.region(ram.cap), ram.rod.map(|rod| self.regions.region(rod)));
         let (to_cap, to_rod) = (self.pressed(cap), rod.and_then(|rod| self.pressed(rod)));
         let across = rod.filter(|_| to_cap.is_some() && to_rod.is_some());
-        let offer = Offer {
+        Offer {
             to_cap,
             to_rod,
             one_space: rod == Some(cap),
             cap_opens: self.to_tanks.at(cap),
             rod_opens: rod.map_or(Some(zero()), |rod| self.to_tanks.at(rod)),
-            across: across.and_then(|rod| self.regions.reach_from(rod, &self.tanks).at(cap)),
+            across: across.and_then(|rod| self.lost_between(rod, cap)),
             most: self.most,
             cap_braked: self.braked(cap),
             rod_braked: rod.is_some_and(|rod| self.braked(rod)),
-        };
-        let solved = solve(Body::of(ram)?, &offer)?;
-        Some((offer, solved))
+        }
+    }
+
+    /// The pressure lost on the way between two regions.
+    fn lost_between(&self, from: Region, to: Region) -> Option<Exact> {
+        let mut around = self.around.borrow_mut();
+        around.entry(from).or_insert_with(|| self.regions.reach_from(from, &self.tanks)).at(to)
     }
 
     /// True where the way out of a region leads through a pilot check held open by the pump.

@@ -7,7 +7,7 @@ use crate::desk::DiskDesk;
 use crate::model::quantity::Exact;
 use crate::model::{Actuator, Id, Motion};
 
-pub(super) fn demo() -> Guide {
+pub(in crate::reason::hydraulics) fn demo() -> Guide {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("content");
     crate::read::read(&DiskDesk::open(&folder).unwrap()).guide
 }
@@ -113,7 +113,11 @@ fn both_sides_on_pressure_go_out_on_the_area_of_the_rod() {
 }
 
 /// A random network: a few spaces, one pump over one reservoir, some cylinders.
-fn random_net(spaces: usize, ways: &[(usize, usize, usize, usize)], rams: &[(usize, usize, u8)]) -> Net {
+pub(in crate::reason::hydraulics) fn random_net(
+    spaces: usize,
+    ways: &[(usize, usize, usize, usize)],
+    rams: &[(usize, usize, u8)],
+) -> Net {
     use super::net::{Pull, Ram, Source, Through};
     use crate::model::PassageKind;
     const KINDS: [PassageKind; 5] =

@@ -1,46 +1,96 @@
 //! What a crossing changes in one operation, and how it is seen.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::facts::{Change, Difference, Seen};
-use crate::model::{Id, Motion, Port, Side};
+use super::sight::sights;
+use crate::model::{Actuator, Id, Motion, Part, Port};
 use crate::reason::hydraulics::net::Net;
-use crate::reason::hydraulics::{ActuatorDoes, ActuatorFacts, Operation, OperationFacts, PortState, Spill};
+use crate::reason::hydraulics::{Act, ActuatorDoes, Operation, OperationFacts, PortState, Spill};
+
+/// What is watched of one actuator: what it does, and the reservoir that takes what leaves it.
+pub(super) type Watched = (Act, Option<Id<Part>>);
+
+/// One operation by the right table.
+pub(super) struct Plain<'f> {
+    pub(super) facts: &'f OperationFacts,
+    by_hand: bool,
+    /// Every actuator, as the cylinders of the network stand.
+    acts: Vec<Option<(&'f Id<Actuator>, Watched)>>,
+    /// How many the pump is to move, and how many of them no load drives.
+    moving: usize,
+    right: usize,
+}
+
+/// What of the same operation can be otherwise with two ends exchanged.
+pub(super) struct Crossed<'a> {
+    /// Cylinders by their place in the network.
+    pub(super) acts: &'a [(usize, Watched)],
+    /// Where the pump's flow goes; `None` where the exchange cannot reach the pump.
+    pub(super) flow: Option<&'a Outlet>,
+}
+
+/// Where a pump's flow goes once nothing moves.
+pub(super) struct Outlet {
+    pub(super) spill: Spill,
+    pub(super) into: Option<Id<Part>>,
+    /// Ports that lead to a reservoir and are under pressure.
+    pub(super) pressed: Vec<Id<Port>>,
+}
+
+impl<'f> Plain<'f> {
+    pub(super) fn of(net: &Net, facts: &'f OperationFacts) -> Self {
+        let act = |ram: &crate::reason::hydraulics::net::Ram| {
+            let (id, one) = facts.actuators.get_key_value(&ram.id)?;
+            Some((id, (one.act(), one.returns_to.clone())))
+        };
+        let acts: Vec<_> = net.rams.iter().map(act).collect();
+        let commanded = acts.iter().flatten().filter(|(_, (act, _))| act.does.motion().is_some());
+        let right = commanded.clone().filter(|(_, (act, _))| act.load_moves.is_none()).count();
+        let by_hand = matches!(&facts.operation, Operation::Run { pump, .. } if net.is_hand_pump(pump));
+        Self { facts, by_hand, moving: commanded.count(), right, acts }
+    }
+
+    fn standing(&self) -> bool {
+        self.facts.operation == Operation::Standing
+    }
+
+    /// Every actuator that was solved again, before and after.
+    fn pairs<'a>(
+        &'a self,
+        crossed: &'a Crossed<'_>,
+    ) -> impl Iterator<Item = (&'a Id<Actuator>, &'a Watched, &'a Watched)> {
+        crossed.acts.iter().filter_map(|(place, after)| {
+            let (id, before) = self.acts.get(*place)?.as_ref()?;
+            Some((*id, before, after))
+        })
+    }
+}
 
 /// How an operation differs from the right table; `None` where it does not.
-pub(super) fn difference(net: &Net, plain: &OperationFacts, crossed: &OperationFacts) -> Option<Difference> {
-    let actuators: BTreeMap<_, _> = plain
-        .actuators
-        .iter()
-        .filter_map(|(id, before)| {
-            let after = crossed.actuators.get(id).filter(|after| differs(before, after))?;
-            Some((id.clone(), Change { plain: before.clone(), crossed: after.clone() }))
-        })
-        .collect();
-    let seen = seen(net, plain, crossed, false);
-    let seen_at_start = self::seen(net, plain, crossed, true);
+pub(super) fn difference(plain: &Plain<'_>, crossed: &Crossed<'_>) -> Option<Difference> {
+    let seen = seen(plain, crossed, false);
     if seen.is_empty() {
         return None;
     }
-    let (operation, spill) = (plain.operation.clone(), crossed.spill.clone());
-    Some(Difference { operation, seen, seen_at_start, actuators, spill })
+    let changes = plain.pairs(crossed).filter(|(_, before, after)| before.0 != after.0);
+    let changes =
+        changes.map(|(id, before, after)| (id.clone(), Change { plain: before.0, crossed: after.0 })).collect();
+    Some(Difference {
+        operation: plain.facts.operation.clone(),
+        seen,
+        seen_at_start: self::seen(plain, crossed, true),
+        sights: sights(changes, plain.standing()),
+    })
 }
 
-/// True where somebody at the machine could tell the two apart.
-fn differs(before: &ActuatorFacts, after: &ActuatorFacts) -> bool {
-    let watched = |facts: &ActuatorFacts| (facts.does, facts.load_moves, facts.creeps, facts.speed);
-    watched(before) != watched(after)
-}
-
-fn seen(net: &Net, plain: &OperationFacts, crossed: &OperationFacts, at_start: bool) -> BTreeSet<Seen> {
-    let mut seen = of_pressure(net, plain, crossed);
-    let standing = plain.operation == Operation::Standing;
-    for (id, before) in &plain.actuators {
-        let Some(after) = crossed.actuators.get(id) else { continue };
-        seen.extend(of_actuator(before, after, standing, at_start));
+fn seen(plain: &Plain<'_>, crossed: &Crossed<'_>, at_start: bool) -> BTreeSet<Seen> {
+    let mut seen = of_pressure(plain.facts, crossed);
+    for (_, before, after) in plain.pairs(crossed) {
+        of_actuator(before, after, plain.standing(), at_start, &mut seen);
     }
-    if !standing {
-        seen.extend(of_all(net, plain, crossed, at_start));
+    if !plain.standing() {
+        of_all(plain, crossed, at_start, &mut seen);
     }
     // How fast it goes tells nothing once it does something else.
     if seen.len() > 1 {
@@ -49,34 +99,30 @@ fn seen(net: &Net, plain: &OperationFacts, crossed: &OperationFacts, at_start: b
     seen
 }
 
-fn of_pressure(net: &Net, plain: &OperationFacts, crossed: &OperationFacts) -> BTreeSet<Seen> {
+fn of_pressure(plain: &OperationFacts, crossed: &Crossed<'_>) -> BTreeSet<Seen> {
     let mut seen = BTreeSet::new();
-    let to_reservoir = |port: &&Id<Port>| {
-        let side = net.ports.get(*port).and_then(|node| net.sides.get(node));
-        matches!(side, Some(Side::Tank | Side::Return))
-    };
-    let pressed = |facts: &OperationFacts, port: &Id<Port>| facts.ports.get(port) == Some(&PortState::Pressure);
-    if crossed.ports.keys().filter(to_reservoir).any(|port| pressed(crossed, port) && !pressed(plain, port)) {
+    let Some(flow) = crossed.flow else { return seen };
+    if flow.pressed.iter().any(|port| plain.ports.get(port) != Some(&PortState::Pressure)) {
         seen.insert(Seen::PressureAtReservoir);
     }
-    if crossed.spill == Spill::Nothing && plain.spill != Spill::Nothing {
+    if flow.spill == Spill::Nothing && plain.spill != Spill::Nothing {
         seen.insert(Seen::NothingLimits);
     }
-    if crossed.spills_into != plain.spills_into && crossed.spills_into.is_some() {
+    if flow.into != plain.spills_into && flow.into.is_some() {
         seen.insert(Seen::FluidAstray);
     }
     seen
 }
 
-fn of_actuator(before: &ActuatorFacts, after: &ActuatorFacts, standing: bool, at_start: bool) -> BTreeSet<Seen> {
-    let mut seen = BTreeSet::new();
+fn of_actuator(before: &Watched, after: &Watched, standing: bool, at_start: bool, seen: &mut BTreeSet<Seen>) {
+    let ((before, from), (after, to)) = (before, after);
     let (was, is) = (before.moves(), moves(before, after, at_start));
     let by_load = after.load_moves.is_some() && before.load_moves.is_none() && is.is_some();
     if standing {
         if (by_load || after.creeps || after.does == ActuatorDoes::Floats) && !before.creeps && was.is_none() {
             seen.insert(Seen::DoesNotHold);
         }
-        return seen;
+        return;
     }
     if by_load {
         seen.insert(Seen::LoadMoves);
@@ -90,41 +136,38 @@ fn of_actuator(before: &ActuatorFacts, after: &ActuatorFacts, standing: bool, at
         (Some(_), Some(_)) if before.speed != after.speed => seen.insert(Seen::OtherSpeed),
         _ => false,
     };
-    if before.returns_to.is_some() && after.returns_to.is_some() && before.returns_to != after.returns_to {
+    if from.is_some() && to.is_some() && from != to {
         seen.insert(Seen::FluidAstray);
     }
-    seen
 }
 
 /// The way an actuator goes; at the start of the operation it cannot go back any further.
-fn moves(before: &ActuatorFacts, after: &ActuatorFacts, at_start: bool) -> Option<Motion> {
+fn moves(before: &Act, after: &Act, at_start: bool) -> Option<Motion> {
     let is = after.moves()?;
     // What rests in the right table stands where its load or its lock has put it: in for a load that pushes in.
     let blocked = at_start && before.moves().is_some_and(|was| was != is);
     (!blocked).then_some(is)
 }
 
-fn of_all(net: &Net, plain: &OperationFacts, crossed: &OperationFacts, at_start: bool) -> BTreeSet<Seen> {
-    let mut seen = BTreeSet::new();
-    let commanded = plain.actuators.iter().filter(|(_, before)| before.does.motion().is_some());
-    let now = commanded.filter_map(|(id, before)| Some((before, crossed.actuators.get(id)?)));
-    let right = |(before, after): (&ActuatorFacts, &ActuatorFacts)| {
-        moves(before, after, at_start).is_some() && before.moves() == after.moves() && after.load_moves.is_none()
-    };
-    let right: Vec<bool> = now.clone().map(right).collect();
-    let moving = now.filter(|(before, after)| moves(before, after, at_start).is_some()).count();
-    let others = plain.actuators.iter().any(|(id, before)| {
-        before.moves().is_none() && crossed.actuators.get(id).is_some_and(|after| after.does.motion().is_some())
-    });
-    if right.is_empty() {
-        return seen;
+fn of_all(plain: &Plain<'_>, crossed: &Crossed<'_>, at_start: bool, seen: &mut BTreeSet<Seen>) {
+    if plain.moving == 0 {
+        return;
     }
-    if right.contains(&true) && right.contains(&false) {
+    // What was not solved again does what it did.
+    let (mut right, mut moving, mut others) = (plain.right, plain.moving, false);
+    for (_, (before, _), (after, _)) in plain.pairs(crossed) {
+        let is = moves(before, after, at_start);
+        if before.does.motion().is_some() {
+            right -= usize::from(before.load_moves.is_none());
+            right += usize::from(is.is_some() && before.moves() == after.moves() && after.load_moves.is_none());
+            moving -= usize::from(is.is_none());
+        }
+        others |= before.moves().is_none() && after.does.motion().is_some();
+    }
+    if right > 0 && right < plain.moving {
         seen.insert(Seen::OneSideOnly);
     }
     if moving == 0 && !others {
-        let by_hand = matches!(&plain.operation, Operation::Run { pump, .. } if net.is_hand_pump(pump));
-        seen.insert(if by_hand { Seen::HandPumpDead } else { Seen::NothingMoves });
+        seen.insert(if plain.by_hand { Seen::HandPumpDead } else { Seen::NothingMoves });
     }
-    seen
 }

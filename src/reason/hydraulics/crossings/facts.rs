@@ -1,10 +1,12 @@
 //! The shapes of what is known about crossed hoses.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
+use super::sight::Sight;
 use crate::model::{Actuator, Circuit, Hose, Id};
 use crate::reason::HoseEnd;
-use crate::reason::hydraulics::{ActuatorFacts, Operation, Spill};
+use crate::reason::hydraulics::{Act, Operation};
 
 /// Every exchange of two hose ends on one machine, and what it does.
 #[derive(Debug, Clone, Default)]
@@ -27,8 +29,9 @@ pub struct Crossing {
     pub colours_differ: bool,
     /// The worst of all that is seen.
     pub worst: Seen,
-    /// Operations that differ from the right table, in the order of the operations.
-    pub differences: Vec<Difference>,
+    /// Operations that differ from the right table, in the order of the operations. Exchanges that join the same ports
+    /// share them.
+    pub differences: Arc<Vec<Difference>>,
 }
 
 /// How one operation differs from the right table.
@@ -39,17 +42,15 @@ pub struct Difference {
     pub seen: BTreeSet<Seen>,
     /// From where the operation begins on a sound machine: what would move backwards stands at its stop.
     pub seen_at_start: BTreeSet<Seen>,
-    /// Actuators that do something else, before and after.
-    pub actuators: BTreeMap<Id<Actuator>, Change>,
-    /// What limits the pressure now.
-    pub spill: Spill,
+    /// What is seen of each actuator; speeds only where nothing else is seen.
+    pub sights: BTreeMap<Id<Actuator>, Sight>,
 }
 
 /// What one actuator did and does.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Change {
-    pub plain: ActuatorFacts,
-    pub crossed: ActuatorFacts,
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Change {
+    pub(super) plain: Act,
+    pub(super) crossed: Act,
 }
 
 /// What is seen on the machine, the most dangerous first.

@@ -3,26 +3,34 @@
 mod causes;
 mod effect;
 mod ends;
+mod exchange;
 mod facts;
 mod marking;
+mod sight;
+mod touched;
 
-pub use facts::{Change, Crossing, Crossings, Difference, Marking, Seen, SeenGroup};
+pub use facts::{Crossing, Crossings, Difference, Marking, Seen, SeenGroup};
+pub use sight::Sight;
 
 pub use causes::can_be_crossed;
 pub(in crate::reason) use causes::expand;
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
+use super::MachineHydraulics;
 use super::net::Net;
-use super::{MachineHydraulics, operate};
 use crate::model::{Guide, Hose, Id};
 use ends::Fitted;
+use exchange::Exchanges;
 
 /// Every crossing of one machine.
 pub(super) fn crossings(guide: &Guide, facts: &MachineHydraulics) -> Crossings {
     let net = Net::of(guide, &facts.machine);
     let ends = ends::ends(guide, &net);
-    let mut all: Vec<Crossing> = pairs(&ends).map(|(one, other)| crossing(&net, facts, one, other)).collect();
+    let mut exchanges = Exchanges::of(net, facts);
+    let mut all: Vec<Crossing> =
+        pairs(&ends).map(|(one, other)| crossing(one, other, exchanges.differences(one, other))).collect();
     all.sort_by(|one, other| (one.worst, &one.ends).cmp(&(other.worst, &other.ends)));
     let hoses = |crossing: &Crossing| crossing.ends.clone().map(|end| end.hose);
     let fitting: BTreeSet<[Id<Hose>; 2]> = all.iter().map(hoses).collect();
@@ -43,13 +51,7 @@ fn pairs(ends: &[Fitted]) -> impl Iterator<Item = (&Fitted, &Fitted)> {
     all.filter(|(one, other)| one.can_change_with(other))
 }
 
-fn crossing(net: &Net, facts: &MachineHydraulics, one: &Fitted, other: &Fitted) -> Crossing {
-    let crossed = exchanged(net, one, other);
-    let differences: Vec<Difference> = facts
-        .operations
-        .iter()
-        .filter_map(|plain| effect::difference(net, plain, &operate::operate(&crossed, &plain.operation)))
-        .collect();
+fn crossing(one: &Fitted, other: &Fitted, differences: Arc<Vec<Difference>>) -> Crossing {
     let seen = differences.iter().flat_map(|difference| &difference.seen);
     Crossing {
         ends: [one.end.clone(), other.end.clone()],
@@ -64,15 +66,20 @@ fn crossing(net: &Net, facts: &MachineHydraulics, one: &Fitted, other: &Fitted) 
 /// The network with two hose ends in each other's place.
 pub(super) fn exchanged(net: &Net, one: &Fitted, other: &Fitted) -> Net {
     let mut crossed = net.clone();
+    swap(&mut crossed, one, other);
+    crossed
+}
+
+/// Puts two hose ends in each other's place; once more, and they are back.
+fn swap(net: &mut Net, one: &Fitted, other: &Fitted) {
     let port = |net: &Net, end: &Fitted| net.lines.get(end.line).and_then(|line| line.ends.get(end.at).copied());
     let (here, there) = (port(net, one), port(net, other));
     for (end, port) in [(one, there), (other, here)] {
-        let slot = crossed.lines.get_mut(end.line).and_then(|line| line.ends.get_mut(end.at));
+        let slot = net.lines.get_mut(end.line).and_then(|line| line.ends.get_mut(end.at));
         if let (Some(slot), Some(port)) = (slot, port) {
             *slot = port;
         }
     }
-    crossed
 }
 
 #[cfg(test)]

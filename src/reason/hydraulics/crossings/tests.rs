@@ -6,7 +6,7 @@ use super::*;
 use crate::model::{Actuator, Motion};
 use crate::reason::hydraulics::tests::demo;
 use crate::reason::hydraulics::{
-    ActuatorDoes, ActuatorFacts, HydraulicFacts, Operation, OperationFacts, Spill, Way, on_machine,
+    ActuatorDoes, ActuatorFacts, HydraulicFacts, Operation, OperationFacts, Spill, Way, on_machine, operate,
 };
 use crate::reason::{End, HoseEnd, Machine};
 
@@ -267,12 +267,8 @@ fn show() {
                 crossing.ends[1].hose,
                 crossing.ends[1].end
             );
-            for one in &crossing.differences {
-                let changes: Vec<String> = one
-                    .actuators
-                    .iter()
-                    .map(|(id, it)| format!("{id} {}>{}", word(&it.plain), word(&it.crossed)))
-                    .collect();
+            for one in crossing.differences.iter() {
+                let changes: Vec<String> = one.sights.iter().map(|(id, it)| format!("{id} {it:?}")).collect();
                 eprintln!("    {:?} {:?} / {:?} {}", one.operation, one.seen, one.seen_at_start, changes.join(", "));
             }
         }

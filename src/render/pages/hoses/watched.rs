@@ -4,84 +4,37 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::model::{Actuator, Id, Motion};
 use crate::reason::Rows;
-use crate::reason::hydraulics::crossings::{Change, Crossing, Difference, Seen};
-use crate::reason::hydraulics::{ActuatorDoes, MachineHydraulics, Operation};
+use crate::reason::hydraulics::crossings::{Crossing, Difference, Seen, Sight};
+use crate::reason::hydraulics::{MachineHydraulics, Operation};
 use crate::render::place::Place;
 use crate::render::views::hoses as view;
 
-/// What one actuator is seen to do, the dangers first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Sight {
-    ByLoad(Motion),
-    Creeps,
-    Unheld,
-    WrongWay(Motion),
-    Unbidden(Motion),
-    FastAndWeak(Motion),
-    Stuck,
-    Weak,
-    Still,
-    Faster(Motion),
-    Slower(Motion),
+/// The way that an actuator is seen to move.
+fn motion(sight: Sight) -> Option<Motion> {
+    match sight {
+        Sight::ByLoad(motion) | Sight::WrongWay(motion) | Sight::Unbidden(motion) => Some(motion),
+        Sight::FastAndWeak(motion) | Sight::Faster(motion) | Sight::Slower(motion) => Some(motion),
+        Sight::Creeps | Sight::Unheld | Sight::Stuck | Sight::Weak | Sight::Still => None,
+    }
 }
 
-impl Sight {
-    fn of(change: &Change, standing: bool) -> Option<Self> {
-        let (was, is) = (change.plain.moves(), change.crossed.moves());
-        let by_load = change.crossed.does.motion().is_none() && change.plain.load_moves.is_none();
-        if let Some(is) = is.filter(|_| by_load) {
-            return Some(Self::ByLoad(is));
-        }
-        if standing {
-            let loose = change.crossed.does == ActuatorDoes::Floats && change.plain.does != ActuatorDoes::Floats;
-            return if change.crossed.creeps { Some(Self::Creeps) } else { loose.then_some(Self::Unheld) };
-        }
-        match (was, is) {
-            (Some(was), Some(is)) if was != is => Some(Self::WrongWay(is)),
-            (None, Some(is)) => Some(Self::Unbidden(is)),
-            (Some(_), Some(is)) if change.crossed.does == ActuatorDoes::Regenerates => Some(Self::FastAndWeak(is)),
-            (Some(_), Some(is)) if change.crossed.speed > change.plain.speed => Some(Self::Faster(is)),
-            (Some(_), Some(is)) => (change.crossed.speed < change.plain.speed).then_some(Self::Slower(is)),
-            (Some(_), None) => Some(match change.crossed.does {
-                ActuatorDoes::Locked => Self::Stuck,
-                ActuatorDoes::Stalls => Self::Weak,
-                ActuatorDoes::Floats => Self::Unheld,
-                _ => Self::Still,
-            }),
-            (None, None) => None,
-        }
-    }
+fn is_danger(sight: Sight) -> bool {
+    matches!(sight, Sight::ByLoad(_) | Sight::Creeps | Sight::Unheld)
+}
 
-    fn motion(self) -> Option<Motion> {
-        match self {
-            Self::ByLoad(motion) | Self::WrongWay(motion) | Self::Unbidden(motion) => Some(motion),
-            Self::FastAndWeak(motion) | Self::Faster(motion) | Self::Slower(motion) => Some(motion),
-            Self::Creeps | Self::Unheld | Self::Stuck | Self::Weak | Self::Still => None,
-        }
-    }
-
-    fn is_danger(self) -> bool {
-        matches!(self, Self::ByLoad(_) | Self::Creeps | Self::Unheld)
-    }
-
-    fn is_speed(self) -> bool {
-        matches!(self, Self::Faster(_) | Self::Slower(_))
-    }
-
-    fn word(self) -> &'static str {
-        match self {
-            Self::ByLoad(_) => "sight_by_load",
-            Self::Creeps => "sight_creeps",
-            Self::Unheld => "sight_unheld",
-            Self::WrongWay(_) => "sight_wrong_way",
-            Self::Unbidden(_) => "sight_unbidden",
-            Self::FastAndWeak(_) => "sight_fast_and_weak",
-            Self::Stuck => "sight_stuck",
-            Self::Weak => "sight_weak",
-            Self::Still => "sight_still",
-            Self::Faster(_) => "sight_faster",
-            Self::Slower(_) => "sight_slower",
-        }
+fn sight_word(sight: Sight) -> &'static str {
+    match sight {
+        Sight::ByLoad(_) => "sight_by_load",
+        Sight::Creeps => "sight_creeps",
+        Sight::Unheld => "sight_unheld",
+        Sight::WrongWay(_) => "sight_wrong_way",
+        Sight::Unbidden(_) => "sight_unbidden",
+        Sight::FastAndWeak(_) => "sight_fast_and_weak",
+        Sight::Stuck => "sight_stuck",
+        Sight::Weak => "sight_weak",
+        Sight::Still => "sight_still",
+        Sight::Faster(_) => "sight_faster",
+        Sight::Slower(_) => "sight_slower",
     }
 }
 
@@ -164,14 +117,7 @@ impl Watched {
 }
 
 fn scene(machine: &MachineHydraulics, difference: &Difference) -> Option<Scene> {
-    let standing = difference.operation == Operation::Standing;
-    let sights = difference.actuators.iter();
-    let mut sights: BTreeMap<_, _> =
-        sights.filter_map(|(id, change)| Some((id.clone(), Sight::of(change, standing)?))).collect();
-    // How fast the others go tells nothing once one does something else.
-    if sights.values().any(|sight| !sight.is_speed()) {
-        sights.retain(|_, sight| !sight.is_speed());
-    }
+    let mut sights = difference.sights.clone();
     let of_all =
         [Seen::PressureAtReservoir, Seen::NothingLimits, Seen::HandPumpDead, Seen::NothingMoves, Seen::FluidAstray];
     let shown = of_all.into_iter().filter(|seen| difference.seen.contains(seen));
@@ -207,11 +153,11 @@ fn sentences(place: &Place<'_>, rows: &Rows<'_>, scene: &Scene) -> (Vec<String>,
     }
     let mut groups: BTreeMap<Sight, Vec<String>> = BTreeMap::new();
     for (actuator, sight) in &scene.sights {
-        groups.entry(*sight).or_default().push(said(place, rows, actuator, sight.motion()));
+        groups.entry(*sight).or_default().push(said(place, rows, actuator, motion(*sight)));
     }
     for (sight, said) in groups {
-        let sentence = place.said(sight.word(), &[("who", said.join("; "))]);
-        if sight.is_danger() { dangers.push(sentence) } else { others.push(sentence) }
+        let sentence = place.said(sight_word(sight), &[("who", said.join("; "))]);
+        if is_danger(sight) { dangers.push(sentence) } else { others.push(sentence) }
     }
     (dangers, others)
 }
