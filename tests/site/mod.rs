@@ -11,6 +11,7 @@ mod links;
 mod markup;
 mod one_file;
 mod page;
+mod pairs;
 mod records;
 mod says;
 mod walk;

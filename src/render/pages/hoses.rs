@@ -3,7 +3,9 @@
 mod air;
 mod crossings;
 mod figures;
+mod finder;
 mod on_machines;
+mod pairs;
 mod stalls;
 mod watched;
 
@@ -23,10 +25,14 @@ pub(super) fn draft<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
 pub(super) fn crossed<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
     let known = crossings::Crossed::of(place, circuit);
     let (stalls, covers) = stalls::rows(place, circuit);
+    let (rows, left_out) = (known.rows(), known.left_out());
     let page = view::Crossed {
         table: place.link(Kind::Circuit, circuit.id()),
         cautions: place.hazards_of(circuit.ports.iter().map(|port| &port.part)),
-        crossings: known.rows(),
+        sights: finder::by_sight(&rows),
+        found: finder::by_hose(&rows, known.marks()),
+        crossings: rows.into_iter().map(|row| row.row).collect(),
+        left_out: if left_out > 0 { place.said("left_out", &[("count", left_out.to_string())]) } else { String::new() },
         not_told_apart: known.not_told_apart(),
         markings: known.markings(),
         stalls,

@@ -25,13 +25,40 @@ pub struct HoseTable {
 pub struct Crossed {
     pub table: Link,
     pub cautions: Vec<Caution>,
+    /// Rows by what is seen, and by hose.
+    pub sights: Vec<FoundSight>,
+    pub found: Vec<Found>,
     pub crossings: Vec<Crossing>,
+    /// How many crossings were not worked out, in a sentence; empty where none.
+    pub left_out: String,
     /// Crossings that neither a mark nor a colour gives away.
     pub not_told_apart: Vec<String>,
     pub markings: Vec<Marking>,
     pub stalls: Vec<Stall>,
     /// Every suspect once, with the complaints that cover it.
     pub covers: Vec<Suspect>,
+}
+
+/// What is seen, with the numbers of the first and the last row that tell of it.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct FoundSight {
+    pub seen: String,
+    pub first: u32,
+    pub last: u32,
+}
+
+/// A hose by its mark, with those it can be crossed with.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Found {
+    pub mark: String,
+    pub partners: Vec<Partner>,
+}
+
+/// The other hose, empty for any, and the numbers of the rows.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Partner {
+    pub mark: String,
+    pub rows: Vec<u32>,
 }
 
 /// The circuit drawn once, and a figure for each direction of each pump that shows it.

@@ -13,8 +13,8 @@ use crate::reason::hydraulics::operate::{Run, anew, leaking};
 use crate::reason::hydraulics::ram::{Offer, Solved};
 use crate::reason::hydraulics::{ActuatorDoes, MachineHydraulics, Operation};
 
-/// Two hoses, and what their ends join once they are exchanged.
-type Joined = [(usize, [Option<Node>; 2]); 2];
+/// Two hoses, and what the two of them join once ends are exchanged.
+type Joined = ([usize; 2], [[Option<Node>; 2]; 2]);
 
 /// The exchanges of one machine.
 pub(super) struct Exchanges<'f> {
@@ -49,14 +49,15 @@ impl<'f> Exchanges<'f> {
     }
 
     fn joined(&self, one: &Fitted, other: &Fitted) -> Joined {
-        let of = |line: usize| {
-            let mut ends = self.net.lines.get(line).map_or([None; 2], |line| line.ends);
-            ends.sort_unstable();
-            (line, ends)
-        };
-        let mut joined = [of(one.line), of(other.line)];
-        joined.sort_unstable();
-        joined
+        let (mut lines, mut ends) = ([one.line, other.line], [[None; 2]; 2]);
+        lines.sort_unstable();
+        for (line, slot) in lines.iter().zip(&mut ends) {
+            *slot = self.net.lines.get(*line).map_or([None; 2], |line| line.ends);
+            slot.sort_unstable();
+        }
+        // Which of the two hoses joins which ports is all the same.
+        ends.sort_unstable();
+        (lines, ends)
     }
 
     /// Solves the network as it is laid out now.

@@ -13,6 +13,8 @@ use crate::reason::hydraulics::{Act, Operation};
 pub struct Crossings {
     /// In the order of what is worst about them, then of their ends.
     pub all: Vec<Crossing>,
+    /// How many exchanges were not worked out, by circuit: the machine is too large.
+    pub left_out: BTreeMap<Id<Circuit>, usize>,
     /// Colours that tell apart every two hoses whose ends can be exchanged.
     pub marking: Marking,
     /// Colours that tell apart every two hoses whose exchange makes a difference.

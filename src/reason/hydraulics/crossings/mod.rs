@@ -15,28 +15,53 @@ pub use sight::Sight;
 pub use causes::can_be_crossed;
 pub(in crate::reason) use causes::expand;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::MachineHydraulics;
 use super::net::Net;
-use crate::model::{Guide, Hose, Id};
+use crate::model::Guide;
 use ends::Fitted;
 use exchange::Exchanges;
 
+/// More looks at nodes and passages than these are not spent on the crossings of one machine.
+const MOST_STEPS: usize = 20_000_000;
+
+/// More crossings than these are not listed for one machine.
+const MOST_CROSSINGS: usize = 20_000;
+
 /// Every crossing of one machine.
 pub(super) fn crossings(guide: &Guide, facts: &MachineHydraulics) -> Crossings {
+    within(guide, facts, MOST_STEPS)
+}
+
+/// The crossings that can be worked out in so many steps; the others are counted.
+fn within(guide: &Guide, facts: &MachineHydraulics, most: usize) -> Crossings {
     let net = Net::of(guide, &facts.machine);
     let ends = ends::ends(guide, &net);
     let mut exchanges = Exchanges::of(net, facts);
-    let mut all: Vec<Crossing> =
-        pairs(&ends).map(|(one, other)| crossing(one, other, exchanges.differences(one, other))).collect();
+    let (mut all, mut left_out) = (Vec::new(), BTreeMap::new());
+    let (mut fitting, mut differing) = (BTreeSet::new(), BTreeSet::new());
+    for (one, other) in pairs(&ends) {
+        let hoses = [one, other].map(|end| end.end.hose.clone());
+        if exchanges.steps >= most || all.len() >= MOST_CROSSINGS {
+            let circuits = BTreeSet::from([&one.circuit, &other.circuit]);
+            circuits.into_iter().for_each(|circuit| *left_out.entry(circuit.clone()).or_default() += 1);
+            // What was not worked out may make a difference.
+            differing.insert(hoses.clone());
+            fitting.insert(hoses);
+            continue;
+        }
+        let crossing = crossing(one, other, exchanges.differences(one, other));
+        if crossing.worst != Seen::NoDifference {
+            differing.insert(hoses.clone());
+        }
+        fitting.insert(hoses);
+        all.push(crossing);
+    }
     all.sort_by(|one, other| (one.worst, &one.ends).cmp(&(other.worst, &other.ends)));
-    let hoses = |crossing: &Crossing| crossing.ends.clone().map(|end| end.hose);
-    let fitting: BTreeSet<[Id<Hose>; 2]> = all.iter().map(hoses).collect();
-    let differing: BTreeSet<[Id<Hose>; 2]> =
-        all.iter().filter(|crossing| crossing.worst != Seen::NoDifference).map(hoses).collect();
-    Crossings { marking: marking::marking(&fitting), marking_where_it_matters: marking::marking(&differing), all }
+    let (marking, marking_where_it_matters) = (marking::marking(&fitting), marking::marking(&differing));
+    Crossings { all, left_out, marking, marking_where_it_matters }
 }
 
 /// Every two ends of a network that can change places.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::*;
-use crate::model::{Actuator, Motion};
+use crate::model::{Actuator, Id, Motion};
 use crate::reason::hydraulics::tests::demo;
 use crate::reason::hydraulics::{
     ActuatorDoes, ActuatorFacts, HydraulicFacts, Operation, OperationFacts, Spill, Way, on_machine, operate,
@@ -154,6 +154,34 @@ fn a_crossing_undone_is_the_plain_machine() {
         }
         assert!(tried > 50, "{tried}");
     }
+}
+
+/// How many crossings each circuit has a part in.
+fn by_circuit<'c>(all: impl Iterator<Item = &'c Crossing>) -> BTreeMap<Id<crate::model::Circuit>, usize> {
+    let mut counts = BTreeMap::new();
+    for crossing in all {
+        let circuits: BTreeSet<_> = crossing.circuits.iter().collect();
+        circuits.into_iter().for_each(|circuit| *counts.entry(circuit.clone()).or_default() += 1);
+    }
+    counts
+}
+
+#[test]
+fn what_is_not_worked_out_is_counted_and_marked_apart() {
+    let guide = demo();
+    let facts = &HydraulicFacts::of(&guide).machines[0];
+    let (whole, part, none) =
+        (within(&guide, facts, usize::MAX), within(&guide, facts, 30_000), within(&guide, facts, 0));
+    assert!(whole.left_out.is_empty() && none.all.is_empty());
+    assert_eq!(by_circuit(whole.all.iter()), none.left_out);
+    assert!(!part.all.is_empty() && part.all.len() < whole.all.len(), "{}", part.all.len());
+    let mut counted = by_circuit(part.all.iter());
+    part.left_out.iter().for_each(|(circuit, count)| *counted.entry(circuit.clone()).or_default() += count);
+    assert_eq!(counted, none.left_out);
+    for crossing in &part.all {
+        assert!(whole.all.contains(crossing));
+    }
+    assert_eq!((&part.marking, &none.marking_where_it_matters), (&whole.marking, &whole.marking));
 }
 
 /// The other side of the canopy.

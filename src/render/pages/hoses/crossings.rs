@@ -2,16 +2,20 @@
 //! unseen.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
+use std::sync::Arc;
 
 use super::figures::Figures;
 use super::on_machines::{Few, OnMachines};
-use super::watched::Watched;
+use super::pairs::{Line, lines};
+use super::watched::{Likeness, Watched};
 use crate::model::{Actuator, Circuit, Entry, Fault, Id, Kind};
-use crate::reason::hydraulics::crossings::{Crossing, Seen};
+use crate::reason::hydraulics::crossings::{Crossing, Difference, Seen};
 use crate::reason::hydraulics::{MachineHydraulics, Operation};
 use crate::reason::{End, HoseEnd, Rows};
 use crate::render::place::Place;
 use crate::render::views::hoses as view;
+use crate::render::views::pieces::Link;
 
 /// Where the page of a circuit's crossings stands.
 pub(super) fn path(circuit: &Circuit) -> String {
@@ -25,22 +29,36 @@ pub(super) struct Crossed<'g> {
     directions: BTreeMap<Operation, String>,
     machines: OnMachines<'g>,
     rows: Rows<'g>,
+    /// The actuators that each hose leads to, on any machine.
+    leads: BTreeMap<&'g str, BTreeSet<&'g Id<Actuator>>>,
+}
+
+/// More pairs than these in one row are told in lines.
+const SPELT_OUT: usize = 16;
+
+/// More rows than these are not told one by one: what is left is told together, kind by kind.
+const MOST_ROWS: usize = 80;
+
+/// A row of the table, and the marks of its pairs.
+pub(super) struct Row {
+    pub(super) row: view::Crossing,
+    pub(super) pairs: BTreeSet<[String; 2]>,
 }
 
 /// Crossings that look and work alike, but for the actuators they are about.
 struct Group<'g> {
     seen: Seen,
-    watched: Watched,
+    watched: Rc<Watched>,
     pairs: Vec<(Pair<'g>, Few)>,
+    /// Pairs by their hoses and their place.
+    known: BTreeMap<([&'g str; 2], String), Vec<usize>>,
 }
 
 /// One crossing of a group.
-#[derive(PartialEq)]
 struct Pair<'g> {
-    crossing: &'g Crossing,
-    hoses: String,
+    hoses: [&'g str; 2],
     at: String,
-    watched: Watched,
+    watched: Rc<Watched>,
 }
 
 impl<'g> Crossed<'g> {
@@ -48,7 +66,11 @@ impl<'g> Crossed<'g> {
     pub(super) fn of(place: Place<'g>, circuit: &'g Circuit) -> Self {
         let all = place.guide.circuits.iter().flat_map(|circuit| Figures::of(place, circuit).directions());
         let (machines, rows) = (OnMachines::of(place, circuit), Rows::of(place.guide));
-        Self { place, circuit, directions: all.collect(), machines, rows }
+        let mut leads: BTreeMap<&str, BTreeSet<&Id<Actuator>>> = BTreeMap::new();
+        for (hose, served) in place.facts.hoses.machines.iter().flat_map(|machine| &machine.serves) {
+            leads.entry(hose.as_str()).or_default().extend(served.nearest().iter().map(|chamber| &chamber.actuator));
+        }
+        Self { place, circuit, directions: all.collect(), machines, rows, leads }
     }
 
     fn on(&self, machine: &'g MachineHydraulics) -> impl Iterator<Item = &'g Crossing> {
@@ -57,69 +79,150 @@ impl<'g> Crossed<'g> {
     }
 
     /// One row for all crossings that look and work alike; those that make no difference come last, in one row.
-    pub(super) fn rows(&self) -> Vec<view::Crossing> {
+    pub(super) fn rows(&self) -> Vec<Row> {
         let mut groups: Vec<Group<'g>> = Vec::new();
+        let mut known: BTreeMap<(Seen, Likeness), usize> = BTreeMap::new();
         for (at, machine) in self.machines.all.iter().enumerate() {
+            // Exchanges that join the same ports share what is seen.
+            let mut watched: BTreeMap<*const Vec<Difference>, Rc<Watched>> = BTreeMap::new();
             for crossing in self.on(machine) {
-                let watched = Watched::of(machine, crossing);
-                let like = |group: &&mut Group<'g>| group.seen == crossing.worst && group.watched.is_like(&watched);
-                let pair = self.pair(crossing, watched.clone());
-                match groups.iter_mut().find(like) {
-                    Some(group) => group.add(pair, at),
-                    None => {
-                        let pairs = vec![(pair, Few::from([at]))];
-                        groups.push(Group { seen: crossing.worst, watched, pairs });
-                    }
+                let watched = watched.entry(Arc::as_ptr(&crossing.differences));
+                let watched = Rc::clone(watched.or_insert_with(|| Rc::new(Watched::of(machine, crossing))));
+                let next = groups.len();
+                let place = *known.entry((crossing.worst, watched.likeness())).or_insert(next);
+                if place == next {
+                    groups.push(Group::of(crossing.worst, &watched));
+                }
+                if let Some(group) = groups.get_mut(place) {
+                    group.add(self.pair(crossing, watched), at);
                 }
             }
         }
         groups.sort_by_key(|group| group.seen);
-        groups.iter().map(|group| self.row(group)).collect()
+        let (first, rest) = groups.split_at(groups.len().min(MOST_ROWS));
+        let rest = rest.chunk_by(|one, other| one.seen == other.seen);
+        first.iter().map(|group| self.row(group)).chain(rest.map(|groups| self.together(groups))).collect()
     }
 
-    fn row(&self, group: &Group<'_>) -> view::Crossing {
-        let hoses: BTreeSet<[&str; 2]> = group.pairs.iter().map(|(pair, _)| hoses(pair.crossing)).collect();
-        let faults = self.place.guide.faults.iter().filter(|fault| covers(fault, &hoses));
+    /// One row for all crossings of many groups: only the worst that is seen, and the pairs.
+    fn together(&self, groups: &[Group<'g>]) -> Row {
+        let all = || groups.iter().flat_map(|group| &group.pairs);
+        let shown = |(pair, on): &(Pair<'g>, Few)| {
+            let (marks, at) = (pair.hoses.map(|id| self.mark(id)), pair.at.clone());
+            Shown { marks, at, instead: String::new(), natural: true, on: self.machines.named(on) }
+        };
+        let hoses: BTreeSet<[&str; 2]> = all().map(|(pair, _)| pair.hoses).collect();
+        let row = view::Crossing {
+            seen: groups.first().map(|group| self.place.word(seen_word(group.seen))).unwrap_or_default(),
+            pairs: self.in_lines(&joined(all().map(shown))),
+            said_of: self.place.word("told_together"),
+            scenes: Vec::new(),
+            faults: self.faults(&hoses),
+        };
+        Row { row, pairs: self.marked(&hoses) }
+    }
+
+    /// The faults with one of some pairs among their causes.
+    fn faults(&self, hoses: &BTreeSet<[&str; 2]>) -> Vec<Link> {
+        let covered = self.place.guide.faults.iter().filter(|fault| covers(fault, hoses));
+        covered.map(|fault| self.place.link(Kind::Fault, fault.id())).collect()
+    }
+
+    fn marked(&self, hoses: &BTreeSet<[&'g str; 2]>) -> BTreeSet<[String; 2]> {
+        hoses.iter().map(|hoses| hoses.map(|id| self.mark(id).to_owned())).collect()
+    }
+
+    fn row(&self, group: &Group<'g>) -> Row {
+        let hoses: BTreeSet<[&str; 2]> = group.pairs.iter().map(|(pair, _)| pair.hoses).collect();
         let standing = self.place.word("all_standing");
         let direction = |operation: &Operation| self.directions.get(operation).unwrap_or(&standing).clone();
         let pairs = joined(group.pairs.iter().map(|(pair, on)| self.shown(group, pair, on)));
-        let said_of = pairs.iter().any(|pair| !pair.instead.is_empty()).then(|| pairs.first()).flatten();
-        let said_of = said_of.map(|pair| self.place.said("said_of", &[("pair", pair.hoses.clone())]));
-        view::Crossing {
+        let first = pairs.first().map(Shown::hoses).unwrap_or_default();
+        let (pairs, said_of) = if pairs.len() > SPELT_OUT {
+            (self.in_lines(&pairs), "said_of_many")
+        } else {
+            (pairs.iter().map(Shown::view).collect(), "said_of")
+        };
+        let said = group.pairs.iter().any(|(pair, _)| !pair.watched.instead_of(&group.watched).is_empty());
+        let row = view::Crossing {
             seen: self.place.word(seen_word(group.seen)),
             scenes: group.watched.worded(&self.place, &self.rows, &direction),
-            said_of: said_of.unwrap_or_default(),
+            said_of: if said { self.place.said(said_of, &[("pair", first)]) } else { String::new() },
             pairs,
-            faults: faults.map(|fault| self.place.link(Kind::Fault, fault.id())).collect(),
-        }
+            faults: self.faults(&hoses),
+        };
+        Row { row, pairs: self.marked(&hoses) }
     }
 
-    fn shown(&self, group: &Group<'_>, pair: &Pair<'_>, on: &Few) -> view::Pair {
-        let instead =
-            pair.watched.instead_of(&group.watched).into_iter().map(|(this, that)| {
-                self.place.said("instead_of", &[("this", self.name(this)), ("that", self.name(that))])
-            });
-        view::Pair {
-            hoses: pair.hoses.clone(),
+    fn shown(&self, group: &Group<'g>, pair: &Pair<'g>, on: &Few) -> Shown<'g> {
+        let instead = pair.watched.instead_of(&group.watched);
+        let first = group.pairs.first().map_or(pair.hoses, |(first, _)| first.hoses);
+        let natural = instead.iter().all(|(this, that)| self.take_places(pair.hoses, first, [this, that]));
+        let said = instead
+            .into_iter()
+            .map(|(this, that)| self.place.said("instead_of", &[("this", self.name(this)), ("that", self.name(that))]));
+        Shown {
+            marks: pair.hoses.map(|id| self.mark(id)),
             at: pair.at.clone(),
-            instead: instead.collect::<Vec<_>>().join("; "),
+            instead: said.collect::<Vec<_>>().join("; "),
+            natural,
             on: self.machines.named(on),
         }
     }
 
-    fn pair(&self, crossing: &'g Crossing, watched: Watched) -> Pair<'g> {
-        let [one, other] = hoses(crossing);
+    /// True where two cylinders are those that one hose of a pair and the hose in its place of another lead to.
+    fn take_places(&self, pair: [&str; 2], first: [&str; 2], [this, that]: [&Id<Actuator>; 2]) -> bool {
+        let leads = |hose: &str, to: &Id<Actuator>| self.leads.get(hose).is_some_and(|all| all.contains(to));
+        let [one, other] = first;
+        let orders = [[one, other], [other, one]];
+        orders.iter().any(|order| {
+            let both = || pair.iter().zip(order);
+            both().any(|(ours, theirs)| {
+                (leads(ours, this) && leads(theirs, that)) || (leads(ours, that) && leads(theirs, this))
+            })
+        })
+    }
+
+    /// Many pairs in few lines: those with one place, on the same machines, together.
+    fn in_lines(&self, pairs: &[Shown<'g>]) -> Vec<view::Pair> {
+        let mut alike: Vec<(&Shown<'g>, Vec<[&'g str; 2]>)> = Vec::new();
+        let mut known: BTreeMap<(&str, &str, &str), usize> = BTreeMap::new();
+        for pair in pairs {
+            let instead = if pair.natural { "" } else { pair.instead.as_str() };
+            let next = alike.len();
+            let place = *known.entry((&pair.at, &pair.on, instead)).or_insert(next);
+            if place == next {
+                alike.push((pair, Vec::new()));
+            }
+            if let Some((_, marks)) = alike.get_mut(place) {
+                marks.push(pair.marks);
+            }
+        }
+        let of_one = |(pair, marks): &(&Shown<'g>, Vec<[&'g str; 2]>)| {
+            let line = |line: &Line<'_>| view::Pair { hoses: self.line(line), ..pair.view_in_line() };
+            lines(marks).iter().map(line).collect::<Vec<_>>()
+        };
+        alike.iter().flat_map(of_one).collect()
+    }
+
+    fn line(&self, line: &Line<'_>) -> String {
+        match line {
+            Line::AnyTwo(marks) => self.place.said("any_two", &[("hoses", marks.join(", "))]),
+            Line::Each(these, those) => format!("{}\u{a0}\u{d7}\u{a0}{}", these.join(", "), those.join(", ")),
+        }
+    }
+
+    fn pair(&self, crossing: &'g Crossing, watched: Rc<Watched>) -> Pair<'g> {
         let parts = crossing.ends.each_ref().map(|end| self.part(end));
         let at = match &parts {
             [Some(one), Some(other)] if one == other => one.clone(),
             parts => parts.iter().flatten().cloned().collect::<Vec<_>>().join(" + "),
         };
-        Pair { crossing, hoses: self.marks([one, other]), at, watched }
+        Pair { hoses: hoses(crossing), at, watched }
     }
 
-    fn marks(&self, [one, other]: [&str; 2]) -> String {
-        let mark = |id: &str| self.rows.hose(id).map_or(id.to_owned(), |hose| hose.mark.value.clone());
-        format!("{}\u{a0}\u{d7}\u{a0}{}", mark(one), mark(other))
+    fn mark(&self, id: &'g str) -> &'g str {
+        self.rows.hose(id).map_or(id, |hose| hose.mark.value.as_str())
     }
 
     /// The part a hose end is screwed to.
@@ -137,10 +240,28 @@ impl<'g> Crossed<'g> {
     pub(super) fn not_told_apart(&self) -> Vec<String> {
         let alike = |machine| {
             let alike = self.on(machine).filter(|crossing| !crossing.marks_differ && !crossing.colours_differ);
-            alike.map(|crossing| self.marks(hoses(crossing))).collect::<BTreeSet<_>>().into_iter().collect()
+            let pairs: BTreeSet<[&str; 2]> = alike.map(|crossing| hoses(crossing).map(|id| self.mark(id))).collect();
+            let pairs: Vec<[&str; 2]> = pairs.into_iter().collect();
+            if pairs.len() > SPELT_OUT {
+                return lines(&pairs).iter().map(|line| self.line(line)).collect();
+            }
+            pairs.iter().map(|pair| crossed_marks(pair)).collect()
         };
         let labelled = |(pair, on): (String, String)| if on.is_empty() { pair } else { format!("{pair} ({on})") };
         self.machines.gathered(alike).into_iter().map(labelled).collect()
+    }
+
+    /// How many crossings of this circuit were not worked out, on the machine that has most of them.
+    pub(super) fn left_out(&self) -> usize {
+        let of = |machine: &&MachineHydraulics| {
+            machine.crossings(self.place.guide).left_out.get(self.circuit.id()).copied().unwrap_or(0)
+        };
+        self.machines.all.iter().map(of).max().unwrap_or(0)
+    }
+
+    /// The marks of the circuit's hoses, as its table has them.
+    pub(super) fn marks(&self) -> impl Iterator<Item = &'g str> {
+        self.circuit.hoses.iter().map(|hose| hose.mark.value.as_str())
     }
 
     /// The hoses that may share a colour, one line a colour; only those of this circuit.
@@ -168,29 +289,70 @@ impl<'g> Crossed<'g> {
 }
 
 impl<'g> Group<'g> {
+    fn of(seen: Seen, watched: &Rc<Watched>) -> Self {
+        Self { seen, watched: Rc::clone(watched), pairs: Vec::new(), known: BTreeMap::new() }
+    }
+
     fn add(&mut self, pair: Pair<'g>, machine: usize) {
-        let same = |known: &Pair<'_>| known.hoses == pair.hoses && known.at == pair.at && known.watched == pair.watched;
-        match self.pairs.iter_mut().find(|(known, _)| same(known)) {
+        let known = self.known.entry((pair.hoses, pair.at.clone())).or_default();
+        let same = |place: &&usize| self.pairs.get(**place).is_some_and(|(one, _)| one.watched == pair.watched);
+        match known.iter().find(same).and_then(|place| self.pairs.get_mut(*place)) {
             Some((_, on)) => {
                 on.insert(machine);
             }
-            None => self.pairs.push((pair, Few::from([machine]))),
+            None => {
+                known.push(self.pairs.len());
+                self.pairs.push((pair, Few::from([machine])));
+            }
         }
     }
 }
 
+/// A pair as it is told.
+#[derive(Clone)]
+struct Shown<'g> {
+    marks: [&'g str; 2],
+    at: String,
+    instead: String,
+    /// Nothing but the cylinders that the hoses lead to take other places.
+    natural: bool,
+    on: String,
+}
+
+impl Shown<'_> {
+    fn hoses(&self) -> String {
+        crossed_marks(&self.marks)
+    }
+
+    fn view(&self) -> view::Pair {
+        let (hoses, at) = (self.hoses(), self.at.clone());
+        view::Pair { hoses, at, instead: self.instead.clone(), on: self.on.clone() }
+    }
+
+    /// As a line of many.
+    fn view_in_line(&self) -> view::Pair {
+        let instead = if self.natural { String::new() } else { self.instead.clone() };
+        view::Pair { instead, ..self.view() }
+    }
+}
+
 /// Pairs that differ only in where they are crossed, as one.
-fn joined(all: impl Iterator<Item = view::Pair>) -> Vec<view::Pair> {
-    let mut pairs: Vec<view::Pair> = Vec::new();
+fn joined<'g>(all: impl Iterator<Item = Shown<'g>>) -> Vec<Shown<'g>> {
+    let mut pairs: Vec<Shown<'g>> = Vec::new();
+    let mut known: BTreeMap<([&'g str; 2], String, String), usize> = BTreeMap::new();
     for pair in all {
-        let same =
-            |known: &&mut view::Pair| known.hoses == pair.hoses && known.instead == pair.instead && known.on == pair.on;
-        match pairs.iter_mut().find(same) {
+        let next = pairs.len();
+        let place = *known.entry((pair.marks, pair.instead.clone(), pair.on.clone())).or_insert(next);
+        match pairs.get_mut(place) {
             Some(known) => known.at = format!("{}; {}", known.at, pair.at),
             None => pairs.push(pair),
         }
     }
     pairs
+}
+
+fn crossed_marks([one, other]: &[&str; 2]) -> String {
+    format!("{one}\u{a0}\u{d7}\u{a0}{other}")
 }
 
 fn hoses(crossing: &Crossing) -> [&str; 2] {

@@ -47,8 +47,8 @@ struct Scene {
 }
 
 /// What is seen of the machine as a whole.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Overall {
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Overall {
     Shows(Seen),
     /// Nothing that the direction should move does.
     NothingThatShould,
@@ -58,35 +58,38 @@ enum Overall {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Watched {
     scenes: Vec<Scene>,
-    likeness: (Vec<(Operation, Vec<Overall>)>, Vec<Likeness>),
-    by_likeness: BTreeMap<Likeness, BTreeSet<Id<Actuator>>>,
+    likeness: Likeness,
+    by_likeness: BTreeMap<Profile, BTreeSet<Id<Actuator>>>,
 }
 
+/// What is seen in each scene of the whole, and of how many actuators alike.
+pub(super) type Likeness = (Vec<(Operation, Vec<Overall>)>, Vec<Profile>);
+
 /// What one actuator is seen to do in the scenes, by their number.
-type Likeness = Vec<(usize, Sight)>;
+type Profile = Vec<(usize, Sight)>;
 
 impl Watched {
     pub(super) fn of(machine: &MachineHydraulics, crossing: &Crossing) -> Self {
         let scenes: Vec<Scene> = crossing.differences.iter().filter_map(|it| scene(machine, it)).collect();
-        let mut profiles: BTreeMap<Id<Actuator>, Likeness> = BTreeMap::new();
+        let mut profiles: BTreeMap<Id<Actuator>, Profile> = BTreeMap::new();
         for (at, scene) in scenes.iter().enumerate() {
             for (actuator, sight) in &scene.sights {
                 profiles.entry(actuator.clone()).or_default().push((at, *sight));
             }
         }
-        let mut alike: Vec<Likeness> = profiles.values().cloned().collect();
+        let mut alike: Vec<Profile> = profiles.values().cloned().collect();
         alike.sort();
         let wholes = scenes.iter().map(|scene| (scene.operation.clone(), scene.whole.clone())).collect();
-        let mut by_likeness: BTreeMap<Likeness, BTreeSet<Id<Actuator>>> = BTreeMap::new();
+        let mut by_likeness: BTreeMap<Profile, BTreeSet<Id<Actuator>>> = BTreeMap::new();
         for (actuator, profile) in profiles {
             by_likeness.entry(profile).or_default().insert(actuator);
         }
         Self { scenes, likeness: (wholes, alike), by_likeness }
     }
 
-    /// True where the other looks the same but for which actuators it is about.
-    pub(super) fn is_like(&self, other: &Self) -> bool {
-        self.likeness == other.likeness
+    /// What is the same for all that look the same but for which actuators they are about.
+    pub(super) fn likeness(&self) -> Likeness {
+        self.likeness.clone()
     }
 
     /// Which actuators take the places of which of the other, that is like this.

@@ -50,6 +50,27 @@ fn every_crossing_of_the_demo_is_what_the_whole_machine_does() {
     assert!(told > 300, "{told}");
 }
 
+#[test]
+fn ways_of_joining_are_worked_out_once() {
+    let guide = demo();
+    let facts = &HydraulicFacts::of(&guide).machines[0];
+    let net = Net::of(&guide, &facts.machine);
+    let ends = ends::ends(&guide, &net);
+    let find = |hose: &str, from: bool| {
+        let end = if from { crate::reason::End::From } else { crate::reason::End::To };
+        ends.iter().find(|one| one.end.hose.as_str() == hose && one.end.end == end).unwrap()
+    };
+    let mut exchanges = Exchanges::of(net, facts);
+    let here = exchanges.differences(find("lc", true), find("lr", true));
+    let steps = exchanges.steps;
+    assert!(steps > 0 && !here.is_empty());
+    // Exchanged at the other end, the same ports are joined.
+    assert_eq!(here, exchanges.differences(find("lr", false), find("lc", false)));
+    assert_eq!(exchanges.steps, steps);
+    exchanges.differences(find("lc", true), find("rr", true));
+    assert!(exchanges.steps > steps);
+}
+
 /// Cylinders that each have a pump of their own, over one reservoir.
 fn loops(count: usize) -> Net {
     let mut net = Net::default();
