@@ -1,6 +1,6 @@
 //! Which single slip of a hose table explains that a circuit does not do what it is for.
 
-use super::crossings::{exchanged, fitted_ends};
+use super::crossings::{fitted_ends, swap};
 use super::facts::{ActuatorDoes, ActuatorFacts, Operation, OperationFacts, Spill};
 use super::net::{Net, Node};
 use super::operate::operate;
@@ -75,18 +75,24 @@ pub fn slips(guide: &Guide, machine: &Machine) -> Vec<Slip> {
     let net = Net::of(guide, machine);
     let mut edits = rows(&net);
     edits.extend(passages(&net));
-    edits.extend(fitted_ends(guide, &net).into_iter().map(|(one, other)| {
+    let left = MOST_EDITS.saturating_sub(edits.len());
+    edits.extend(fitted_ends(guide, &net, left).into_iter().map(|(one, other)| {
         let slip = Slip::Ends([one.end.clone(), other.end.clone()]);
-        (slip, exchanged(&net, &one, &other))
+        let edit: Edit = Box::new(move |net| swap(net, &one, &other));
+        (slip, edit)
     }));
     edits.truncate(MOST_EDITS);
     // What goes wrong is tried first: most edits do not mend even that.
     let mut order: Vec<Operation> = otherwise(&net).into_iter().map(|one| one.operation).collect();
     order.extend(operations(&net));
-    let mends = |edited: &Net| order.iter().all(|one| otherwise_of(edited, &[operate(edited, one)]).is_empty());
+    let mends = |edit: &Edit| {
+        let mut edited = net.clone();
+        edit(&mut edited);
+        order.iter().all(|one| otherwise_of(&edited, &[operate(&edited, one)]).is_empty())
+    };
     let mut right: Vec<Slip> = Vec::new();
-    for (slip, edited) in edits {
-        if !right.iter().any(|known| known.same_place(&slip)) && mends(&edited) {
+    for (slip, edit) in edits {
+        if !right.iter().any(|known| known.same_place(&slip)) && mends(&edit) {
             right.push(slip);
         }
     }
@@ -126,8 +132,10 @@ impl Slip {
 /// Relief valves of which one, turned round, would give an operation a way out.
 pub fn turned_reliefs(guide: &Guide, machine: &Machine, operation: &Operation) -> Vec<Id<Passage>> {
     let net = Net::of(guide, machine);
-    let turned = passages(&net).into_iter().filter_map(|(slip, edited)| match slip {
+    let turned = passages(&net).into_iter().filter_map(|(slip, edit)| match slip {
         Slip::Turned(id) if net.is_relief(&id) => {
+            let mut edited = net.clone();
+            edit(&mut edited);
             matches!(operate(&edited, operation).spill, Spill::Relief { .. }).then_some(id)
         }
         _ => None,
@@ -135,38 +143,38 @@ pub fn turned_reliefs(guide: &Guide, machine: &Machine, operation: &Operation) -
     turned.collect()
 }
 
+/// What puts a slip right, or makes it.
+type Edit = Box<dyn Fn(&mut Net)>;
+
 /// Slips in passages.
-fn passages(net: &Net) -> Vec<(Slip, Net)> {
-    let mut edits = Vec::new();
+fn passages(net: &Net) -> Vec<(Slip, Edit)> {
+    let mut edits: Vec<(Slip, Edit)> = Vec::new();
     for (index, way) in net.passages.iter().enumerate() {
-        let mut edit = |slip: Slip, change: &dyn Fn(&mut super::net::Through)| {
-            let mut edited = net.clone();
-            if let Some(way) = edited.passages.get_mut(index) {
-                change(way);
-            }
-            edits.push((slip, edited));
+        let mut edit = |slip: Slip, change: Box<dyn Fn(&mut super::net::Through)>| {
+            let edit = move |net: &mut Net| net.passages.get_mut(index).into_iter().for_each(&change);
+            edits.push((slip, Box::new(edit)));
         };
         if way.kind == PassageKind::Relief {
-            edit(Slip::Setting(way.id.clone()), &|way| way.opens_at = Some(NEVER));
+            edit(Slip::Setting(way.id.clone()), Box::new(|way| way.opens_at = Some(NEVER)));
         }
         if matches!(way.kind, PassageKind::Check | PassageKind::PilotCheck | PassageKind::Relief) {
-            edit(Slip::Turned(way.id.clone()), &|way| std::mem::swap(&mut way.from, &mut way.to));
+            edit(Slip::Turned(way.id.clone()), Box::new(|way| std::mem::swap(&mut way.from, &mut way.to)));
         }
         for (port, node) in siblings(net, way.from) {
             let plain = matches!(way.kind, PassageKind::Open | PassageKind::Check);
             let pilots = net.passages.iter().any(|other| other.pilot == Some(node));
             if plain && (pilots || net.sides.get(&node) == Some(&Side::Pressure)) {
                 let slip = Slip::Kind { passage: way.id.clone(), pilot: port.clone() };
-                edit(slip, &|way| (way.kind, way.pilot) = (PassageKind::PilotCheck, Some(node)));
+                edit(slip, Box::new(move |way| (way.kind, way.pilot) = (PassageKind::PilotCheck, Some(node))));
             }
             if way.kind == PassageKind::PilotCheck && way.pilot != Some(node) {
                 let slip = Slip::Pilot { passage: way.id.clone(), right: port.clone() };
-                edit(slip, &|way| way.pilot = Some(node));
+                edit(slip, Box::new(move |way| way.pilot = Some(node)));
             }
             for (from, here, there) in [(true, way.from, way.to), (false, way.to, way.from)] {
                 if node != here && node != there {
                     let slip = Slip::End { passage: way.id.clone(), from, right: port.clone() };
-                    edit(slip, &|way| *(if from { &mut way.from } else { &mut way.to }) = node);
+                    edit(slip, Box::new(move |way| *(if from { &mut way.from } else { &mut way.to }) = node));
                 }
             }
         }
@@ -182,23 +190,21 @@ fn siblings(net: &Net, node: Node) -> Vec<(Id<Port>, Node)> {
 }
 
 /// Slips in actuators and pumps.
-fn rows(net: &Net) -> Vec<(Slip, Net)> {
-    let mut edits = Vec::new();
+fn rows(net: &Net) -> Vec<(Slip, Edit)> {
+    let mut edits: Vec<(Slip, Edit)> = Vec::new();
     for (index, ram) in net.rams.iter().enumerate() {
-        let Some(rod) = ram.rod else { continue };
-        let mut edited = net.clone();
-        if let Some(one) = edited.rams.get_mut(index) {
-            (one.cap, one.rod) = (rod, Some(ram.cap));
-        }
-        edits.push((Slip::Chambers(ram.id.clone()), edited));
+        let (Some(rod), cap) = (ram.rod, ram.cap) else { continue };
+        let edit = move |net: &mut Net| {
+            net.rams.get_mut(index).into_iter().for_each(|one| (one.cap, one.rod) = (rod, Some(cap)));
+        };
+        edits.push((Slip::Chambers(ram.id.clone()), Box::new(edit)));
     }
     for (index, pump) in net.pumps.iter().enumerate() {
-        let Some(reverse) = pump.reverse else { continue };
-        let mut edited = net.clone();
-        if let Some(one) = edited.pumps.get_mut(index) {
-            (one.forward, one.reverse) = (reverse, Some(pump.forward));
-        }
-        edits.push((Slip::Directions(pump.id.clone()), edited));
+        let (Some(reverse), forward) = (pump.reverse, pump.forward) else { continue };
+        let edit = move |net: &mut Net| {
+            net.pumps.get_mut(index).into_iter().for_each(|one| (one.forward, one.reverse) = (reverse, Some(forward)));
+        };
+        edits.push((Slip::Directions(pump.id.clone()), Box::new(edit)));
     }
     edits
 }

@@ -64,10 +64,10 @@ fn within(guide: &Guide, facts: &MachineHydraulics, most: usize) -> Crossings {
     Crossings { all, left_out, marking, marking_where_it_matters }
 }
 
-/// Every two ends of a network that can change places.
-pub(super) fn fitted_ends(guide: &Guide, net: &Net) -> Vec<(Fitted, Fitted)> {
+/// The first so many pairs of ends of a network that can change places.
+pub(super) fn fitted_ends(guide: &Guide, net: &Net, most: usize) -> Vec<(Fitted, Fitted)> {
     let ends = ends::ends(guide, net);
-    pairs(&ends).map(|(one, other)| (one.clone(), other.clone())).collect()
+    pairs(&ends).take(most).map(|(one, other)| (one.clone(), other.clone())).collect()
 }
 
 fn pairs(ends: &[Fitted]) -> impl Iterator<Item = (&Fitted, &Fitted)> {
@@ -96,7 +96,7 @@ pub(super) fn exchanged(net: &Net, one: &Fitted, other: &Fitted) -> Net {
 }
 
 /// Puts two hose ends in each other's place; once more, and they are back.
-fn swap(net: &mut Net, one: &Fitted, other: &Fitted) {
+pub(super) fn swap(net: &mut Net, one: &Fitted, other: &Fitted) {
     let port = |net: &Net, end: &Fitted| net.lines.get(end.line).and_then(|line| line.ends.get(end.at).copied());
     let (here, there) = (port(net, one), port(net, other));
     for (end, port) in [(one, there), (other, here)] {
