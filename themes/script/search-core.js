@@ -208,12 +208,12 @@ var SearchCore = (function () {
     return after.slice(0, end < 0 ? after.length : end).filter(isStrong).slice(0, 3);
   };
 
-  /** Every term of a text, as the compiler indexes it. @param {string} text @param {boolean} keepWeak @param {Set<string>} [surfaces] collects the words as written @returns {string[]} */
-  const indexTerms = (text, keepWeak, surfaces) => {
+  /** Every term of a text, as the compiler indexes it. @param {string} text @param {boolean} allStrong weak words count like the others, else as terms of their own kind (`~may`) @param {Set<string>} [surfaces] collects the words as written @returns {string[]} */
+  const indexTerms = (text, allStrong, surfaces) => {
     const list = words(text), /** @type {string[]} */ terms = [];
     for (const word of list) {
-      if (!keepWeak && isWeak(word)) continue;
-      [word.term].concat(word.parts).forEach((term, nth) => {
+      if (!allStrong && isWeak(word)) terms.push("~" + word.term);
+      else [word.term].concat(word.parts).forEach((term, nth) => {
         const short = stem(term);
         if (surfaces) surfaces.add(term);
         terms.push(term);
@@ -589,6 +589,7 @@ var SearchCore = (function () {
         const { term, parts } = word, short = parts.length ? term : stem(term), split = term.match(/[0-9]+|[^0-9]+/g) || [];
         way(group, [term], group.code ? 1.5 : 1);
         if (short !== term) way(group, [short], 0.9);
+        if (isWeak(word)) way(group, ["~" + term], 1);
         // A code without the zeros that the guide writes: `sb3` for `sb-03`.
         if (split.length === 2 && !group.ways.length && !parts.length) for (const zeros of ["0", "00"]) way(group, [split.join(zeros)], 1.2);
         if (parts.length) stemmedWay(group, parts, 0.7);
@@ -688,7 +689,7 @@ var SearchCore = (function () {
           scores.push(found);
           for (const page of found.pages) {
             if (!cover[page]) all.push(page);
-            sum[page] += found.score[page] * Math.min(1, group.weight * 2);
+            sum[page] += found.score[page] * Math.min(1, group.weight * 4);
             cover[page] += group.weight;
           }
           yield;
@@ -723,8 +724,7 @@ var SearchCore = (function () {
 
       /** A page's score by how much of the query it covers, and by its kind. @param {number} page @param {number} sum @param {number} covered */
       const weigh = (page, sum, covered) => {
-        const share = covered / weight;
-        final[page] = sum * share * share * (kindOf(page)[1] / 100);
+        final[page] = sum * (covered / weight) * (kindOf(page)[1] / 100);
       };
 
       /** @param {number[]} list @returns {number[]} */
@@ -749,9 +749,9 @@ var SearchCore = (function () {
         return used;
       };
 
-      /** How much a page gains by the part of its title that the query names; a code says more than a title. @param {number} page @returns {number} */
+      /** How much a page gains by the part of its title that the query names; a code (no bare number) says more than a title. @param {number} page @returns {number} */
       const titleGain = (page) => {
-        const roots = rootsOfTitle(page), named = usedTerms(page).map(stem), most = groups.some((group) => group.code) ? 0.3 : 0.6;
+        const roots = rootsOfTitle(page), named = usedTerms(page).map(stem), most = groups.some((group) => group.code && /[^0-9]/.test(group.text)) ? 0.3 : 0.6;
         return roots.length && (most * roots.filter((one) => named.includes(one)).length) / roots.length;
       };
 

@@ -5,12 +5,15 @@ use super::impact::impacts;
 use super::language::{SharedNotes, empty_index};
 use super::phrases::push_filter;
 use super::readback::Counts;
+use super::terms::WEAK_MARK;
 use super::{Document, Guide, encode};
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 /// The library's letter trees are large; so many pages at a time keep memory small.
 const BATCH: usize = 256;
+/// A weak word tells something in running text where at most one page in so many has it.
+const RARE: usize = 8;
 
 /// Why no index could be made.
 #[derive(Debug, thiserror::Error)]
@@ -59,6 +62,7 @@ pub fn index_parts(documents: &[&Document]) -> Result<Counts, BuildError> {
         .collect::<Result<_, _>>()?;
     let mut counts = Counts::default();
     parts.into_iter().for_each(|part| counts.merge(part));
+    counts.forget_common(WEAK_MARK, documents.len() / RARE);
     Ok(counts)
 }
 

@@ -50,7 +50,7 @@ impl Language for Workshop {
     }
 }
 
-/// An empty index with our language and fields; weak words count everywhere but in the body.
+/// An empty index with our language and fields; weak words are words like others everywhere but in the body.
 pub fn empty_index(notes: &SharedNotes) -> Index {
     let (stemmer, of_body) = (Stemmer::new(), notes.clone());
     let [title, also, codes, body] = FIELDS;

@@ -38,6 +38,11 @@ impl Counts {
         self.surfaces.extend(other.surfaces);
         self.filters.extend(other.filters);
     }
+
+    /// Forgets the terms that begin with `mark` and stand on more than `most` pages.
+    pub fn forget_common(&mut self, mark: char, most: usize) {
+        self.terms.retain(|term, pages| !term.starts_with(mark) || pages.len() <= most);
+    }
 }
 
 #[derive(Deserialize, Serialize)]
@@ -181,6 +186,22 @@ mod tests {
         assert_eq!(counts.terms["docs"][&7], [1, 0, 0, 0]);
         assert_eq!(counts.terms["p12"][&7], [0, 0, 1, 0]);
         assert!(!counts.terms.contains_key("the"));
-        assert_eq!(counts.lengths[&7], [3, 0, 3, 3]);
+        assert_eq!(counts.terms["~the"][&7], [0, 0, 0, 1]);
+        assert!(!counts.surfaces.contains("the"));
+        assert_eq!(counts.lengths[&7], [3, 0, 3, 4]);
+    }
+
+    #[test]
+    fn common_weak_words_of_bodies_are_forgotten() {
+        let mut index = empty_index(&Default::default());
+        index.add_doc("1", ["why the pump", "", "", "the pump may"]);
+        index.add_doc("2", ["pump", "", "", "why the pump"]);
+        let mut counts = Counts::of(&index).unwrap();
+        counts.forget_common('~', 1);
+        assert_eq!(counts.terms["the"], [(1, [1, 0, 0, 0])].into());
+        assert_eq!(counts.terms["~why"], [(2, [0, 0, 0, 1])].into());
+        assert_eq!(counts.terms["~may"], [(1, [0, 0, 0, 1])].into());
+        assert!(!counts.terms.contains_key("~the"));
+        assert_eq!(counts.terms["pump"].len(), 2);
     }
 }

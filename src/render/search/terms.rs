@@ -13,6 +13,9 @@ thread_local! {
     static LIBRARY: Option<Box<dyn PipelineFn>> = English::new().make_pipeline().queue.pop();
 }
 
+/// Begins the terms of weak words in running text.
+pub const WEAK_MARK: char = '~';
+
 /// The English stemmer of the index library.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Stemmer;
@@ -39,17 +42,20 @@ impl Stemmer {
 
 /// Every term of `text`: words as written and as stems, compounds joined and in parts, quantities, and what a `not` turns.
 ///
-/// Weak words are left out unless `keep_weak`. Words as written are noted, and which stand together.
-pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer, notes: &mut Notes) -> Vec<String> {
+/// Weak words like the others with `all_strong`; else each as a term of its own kind, which is never offered to a reader.
+/// Other words as written are noted, and which stand together.
+pub fn index_terms(text: &str, all_strong: bool, stemmer: &Stemmer, notes: &mut Notes) -> Vec<String> {
     let words = words(text);
     let mut terms = Vec::with_capacity(words.len() * 2);
     for word in &words {
-        if keep_weak || !word.is_weak() {
+        if all_strong || !word.is_weak() {
             note(&mut notes.surfaces, word);
             push_word(&mut terms, word, stemmer);
+        } else {
+            terms.push(weak_term(&word.term));
         }
     }
-    if keep_weak || notes.body_pairs {
+    if all_strong || notes.body_pairs {
         note_pairs(&mut notes.pairs, &words, stemmer);
     }
     for found in quantities(&words) {
@@ -59,6 +65,11 @@ pub fn index_terms(text: &str, keep_weak: bool, stemmer: &Stemmer, notes: &mut N
     let negators = (0..words.len()).filter(|at| words[*at].negates());
     terms.extend(negators.flat_map(|at| turned_by(&words, at)).map(|word| format!("!{}", root(word, stemmer))));
     terms
+}
+
+/// The term of a weak word in running text, apart from the words and stems that are spelt alike (`us` is the stem of use).
+pub fn weak_term(word: &str) -> String {
+    format!("{WEAK_MARK}{word}")
 }
 
 /// The stem of a plain word; a compound stays as it is.
@@ -114,7 +125,8 @@ mod tests {
     #[test]
     fn surface_stem_parts_and_turned_words_are_indexed() {
         assert_eq!(terms("P-12 leaking"), ["p12", "p", "12", "leaking", "leak"]);
-        assert_eq!(terms("The lamp does not come on. Fine"), ["lamp", "not", "come", "on", "fine", "!come", "!on"]);
+        let turned = ["~the", "lamp", "~does", "not", "come", "on", "fine", "!come", "!on"];
+        assert_eq!(terms("The lamp does not come on. Fine"), turned);
         assert!(terms("a 25 A fuse").contains(&"25a".to_owned()));
     }
 

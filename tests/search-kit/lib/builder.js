@@ -6,7 +6,7 @@ core.use(tables);
 
 const FIELDS = ["title", "also", "codes", "body"];
 const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.6, 0.5, 0.2, 0.85], SATURATION = 2, LEVELS = 8;
-const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, FILTERED = 128, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
+const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, FILTERED = 128, RARE = 8, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
 function number(value) {
@@ -47,6 +47,8 @@ function count(documents) {
     }
     return list.length;
   }));
+  // Weak words of bodies tell something only where few pages have them.
+  for (const [term, pages] of terms) if (term[0] === "~" && pages.size > Math.floor(documents.length / RARE)) terms.delete(term);
   return { terms, surfaces, lengths };
 }
 

@@ -1,7 +1,7 @@
 //! Reads a query: stretches of words, each with the ways to read it.
 
 use super::super::quantity::{Found, bucket_term, quantities};
-use super::super::terms::{root, turned_at};
+use super::super::terms::{root, turned_at, weak_term};
 use super::super::words::Word;
 use super::index::Finder;
 use std::collections::BTreeSet;
@@ -189,6 +189,9 @@ impl<'a> Query<'a> {
         let short = root(word, &self.index.stemmer);
         if short != word.term {
             self.way(group, &[&short], 0.9, None);
+        }
+        if word.is_weak() {
+            self.way(group, &[weak_term(&word.term)], 1.0, None);
         }
         let split = digit_runs(&word.term);
         let unread = self.groups.get(group).is_some_and(|group| group.ways.is_empty());

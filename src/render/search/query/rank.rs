@@ -18,6 +18,8 @@ const QUOTED_UNITS: usize = 1000;
 const BEST: usize = 3;
 /// A turned word counts as no rarer than this.
 const TURNED_RARITY: f64 = 3.0;
+/// A weak word counts as this times its weight.
+const WEAK_GAIN: f64 = 4.0;
 /// How many pages are looked at for a phrase in a large guide.
 const PHRASE_PAGES: usize = 30;
 
@@ -203,7 +205,7 @@ impl<'a> Ranking<'a> {
         self.cover = vec![0.0; index.size()];
         for (scores, group) in self.scores.iter().zip(groups) {
             for (page, score) in scores.score.iter().enumerate().filter(|(_, score)| **score > 0.0) {
-                self.sum[page] += score * (group.weight * 2.0).min(1.0);
+                self.sum[page] += score * (group.weight * WEAK_GAIN).min(1.0);
                 self.cover[page] += group.weight;
             }
         }
@@ -220,7 +222,7 @@ impl<'a> Ranking<'a> {
         self.last = vec![0.0; index.size()];
         for &page in &pages {
             let cover = self.cover[page] / self.all;
-            self.last[page] = self.sum[page] * cover * cover * index.boost(page);
+            self.last[page] = self.sum[page] * cover * index.boost(page);
         }
         let half = pages.iter().map(|page| self.cover[*page]).fold(0.0, f64::max) / 2.0;
         self.pages = pages.into_iter().filter(|page| self.cover[*page] >= half).collect();
@@ -236,9 +238,10 @@ impl<'a> Ranking<'a> {
         self.pages.sort_by(|a, b| last[*b].total_cmp(&last[*a]).then(a.cmp(b)));
     }
 
-    /// How much a page gains by the part of its title that the query names; a code says more than a title.
+    /// How much a page gains by the part of its title that the query names; a code (no bare number) says more than a title.
     fn title_gain(&self, page: usize) -> f64 {
-        let most = if self.groups.iter().any(|group| group.code) { 0.3 } else { 0.6 };
+        let is_code = |group: &Group| group.code && !group.text.bytes().all(|b| b.is_ascii_digit());
+        let most = if self.groups.iter().any(is_code) { 0.3 } else { 0.6 };
         let named: BTreeSet<String> = self.used(page).map(|term| self.index.stemmer.stem(term)).collect();
         let roots = &self.index.title_roots[page];
         let hits = roots.iter().filter(|root| named.contains(*root)).count();
@@ -287,7 +290,7 @@ impl<'a> Ranking<'a> {
             if let Some(by) = by {
                 let cover = (self.cover[page] + weight * 0.6) / self.all;
                 let title = 1.0 + self.title_gain(page);
-                self.last[page] = (self.sum[page] + gain * 0.4) * cover * cover * self.index.boost(page) * title;
+                self.last[page] = (self.sum[page] + gain * 0.4) * cover * self.index.boost(page) * title;
                 self.through.insert(page, by);
             }
         }
