@@ -119,6 +119,7 @@ impl Intake<'_> {
                 let size = imagesize::blob_size(&bytes).ok();
                 let size =
                     size.and_then(|size| Some((u32::try_from(size.width).ok()?, u32::try_from(size.height).ok()?)));
+                let size = size.or_else(|| pictures::svg_size(&bytes));
                 self.draft.guide.index.media.insert(name.clone(), size);
                 self.draft.guide.pictures.insert(name, bytes);
             }

@@ -38,6 +38,26 @@ pub(super) fn svg(bytes: &[u8]) -> Option<Trouble> {
     document.descendants().find_map(|node| acts(&node).map(|what| acting(&node, &what)))
 }
 
+/// Width and height of an SVG picture in pixels: as it says itself, else those of its `viewBox` (SVG 2, "Coordinate
+/// systems", from memory). Nothing where it says neither, or in a unit other than `px`.
+pub(super) fn svg_size(bytes: &[u8]) -> Option<(u32, u32)> {
+    let text = std::str::from_utf8(bytes).ok()?;
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    let options = ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
+    let document = Document::parse_with_options(text, options).ok()?;
+    let root = document.root_element();
+    let said = |name: &str| pixels(root.attribute(name)?.trim().trim_end_matches("px"));
+    let view = root.attribute("viewBox").unwrap_or_default().split([' ', ',', '\t', '\n', '\r']);
+    let mut view = view.filter(|word| !word.is_empty()).skip(2).map(pixels);
+    said("width").zip(said("height")).or_else(|| view.next()?.zip(view.next()?))
+}
+
+/// A length as whole pixels, at least one and no more than any screen or sheet has.
+fn pixels(length: &str) -> Option<u32> {
+    let length: f64 = length.parse().ok()?;
+    (1.0..=f64::from(u16::MAX)).contains(&length).then(|| length.round() as u32)
+}
+
 /// What is wrong, and where in the text.
 pub(super) struct Trouble {
     rule: &'static str,
@@ -131,6 +151,18 @@ mod tests {
             assert_eq!(rule(inside), None, "{inside}");
         }
         assert!(svg(b"<?xml version=\"1.0\"?><!DOCTYPE svg><svg xmlns=\"http://www.w3.org/2000/svg\"/>").is_none());
+    }
+
+    #[test]
+    fn a_size_is_said_or_is_that_of_the_view() {
+        let size = |says: &str| svg_size(format!("<svg xmlns=\"{SVG}\" {says}/>").as_bytes());
+        assert_eq!(size("viewBox=\"0 0 640 360\""), Some((640, 360)));
+        assert_eq!(size("viewBox=\"-10,-10, 99.6 50\" width=\"100%\" height=\"2in\""), Some((100, 50)));
+        assert_eq!(size("viewBox=\"0 0 640 360\" width=\"320px\" height=\"180\""), Some((320, 180)));
+        for says in ["", "viewBox=\"0 0 640\"", "viewBox=\"0 0 0 NaN\"", "width=\"1e9\" height=\"-4\""] {
+            assert_eq!(size(says), None, "{says}");
+        }
+        assert_eq!(svg_size(b"\xff"), None);
     }
 
     #[test]

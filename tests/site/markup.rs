@@ -130,6 +130,9 @@ fn every_link_and_picture_says_something() {
     over_pages("words", |page, found| {
         let pictures = page.all("img").filter(|(_, image)| image.attribute("alt").is_none_or(str::is_empty));
         found.extend(pictures.map(|(_, image)| format!("no words for {:?}", image.attribute("src"))));
+        let unseen = |image: &Element| ["width", "height"].iter().any(|side| image.attribute(side) == Some("0"));
+        let unseen = page.all("img").filter(|(_, image)| unseen(image));
+        found.extend(unseen.map(|(_, image)| format!("no room for {:?}", image.attribute("src"))));
         let links = page.all("a").filter(|(_, link)| link.text.is_empty() && link.attribute("aria-label").is_none());
         found.extend(links.map(|(_, link)| format!("no words for {:?}", link.attribute("href"))));
         let drawings = page.all("svg").filter(|(at, drawing)| !is_decoration(drawing) && !is_described(page, *at));

@@ -7,7 +7,7 @@ use crate::render::markdown::escaped;
 use crate::render::pages::procedure;
 use crate::render::place::minutes;
 use crate::render::views::fault as view;
-use crate::render::views::pieces::{Caution, Link, Repair};
+use crate::render::views::pieces::{Link, Repair};
 
 impl Page<'_, '_> {
     pub(super) fn ending_says(&self, end: usize) -> String {
@@ -65,24 +65,12 @@ impl Page<'_, '_> {
         }
         let again = self.again(procedure);
         Some(view::RepairSheet {
-            cautions: self.in_short(procedure),
+            cautions: place.cautions([procedure.cautions.as_slice()]),
             parts: procedure::take(place, procedure),
             again_at: if procedure.check_again.is_empty() { "test" } else { "again" }.to_owned(),
             again,
             ..own
         })
-    }
-
-    /// The cautions of a repair; one that the page says in full elsewhere only by its name.
-    fn in_short(&self, procedure: &Procedure) -> Vec<Caution> {
-        let said = self.all_cautions();
-        let short = |mut caution: Caution| {
-            if said.iter().any(|known| known.hazard == caution.hazard) {
-                caution.avoid_html.clear();
-            }
-            caution
-        };
-        self.place.cautions([procedure.cautions.as_slice()]).into_iter().map(short).collect()
     }
 
     /// What is checked again after a repair and how it is tried, each once, in few words.
