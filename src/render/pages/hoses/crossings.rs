@@ -245,7 +245,7 @@ impl<'g> Crossed<'g> {
             if pairs.len() > SPELT_OUT {
                 return lines(&pairs).iter().map(|line| self.line(line)).collect();
             }
-            pairs.iter().map(|pair| crossed_marks(pair)).collect()
+            pairs.iter().map(crossed_marks).collect()
         };
         let labelled = |(pair, on): (String, String)| if on.is_empty() { pair } else { format!("{pair} ({on})") };
         self.machines.gathered(alike).into_iter().map(labelled).collect()
