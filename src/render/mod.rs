@@ -100,6 +100,7 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme, form: Form) -> Res
     let place = Place { guide, facts, theme, root: "" };
     files.insert(documents::WORDS_PATH.to_owned(), documents::search_words(place).into_bytes());
     files.extend(search::build(&registers::search_guide(place))?);
+    files.entry(search::ENTRY.to_owned()).and_modify(|index| *index = [theme.search_script(), index].concat());
     let beside = Place { root: "../", ..place };
     let data = |fault| {
         let script = walk_data::script(place, fault)? + &calculator::Block::statement(beside, fault);

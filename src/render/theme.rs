@@ -24,23 +24,30 @@ const FOLDERS: [(&str, &[&str]); 6] = [
     ("one-file", &[]),
 ];
 
-/// Scripts that are published as one: the pages that need one of them need most.
-const JOINED: [&str; 9] = [
-    "script/work.js",
-    "script/plan-cover.js",
-    "script/plan-search.js",
-    "script/plan.js",
-    "script/reading.js",
-    "script/record.js",
-    "script/procedure.js",
-    "script/quote.js",
-    "script/walk.js",
+/// Scripts that are published as one under the path of the first: what every page needs, and what the pages of the work
+/// need, most of it each.
+const JOINTS: [&[&str]; 2] = [
+    &["script/guide.js", "script/search-box.js"],
+    &[
+        WORK,
+        "script/plan-cover.js",
+        "script/plan-search.js",
+        "script/plan.js",
+        "script/reading.js",
+        "script/record.js",
+        "script/procedure.js",
+        "script/quote.js",
+        "script/walk.js",
+    ],
 ];
 
-/// Names of properties that are shortened in them, one a line; `#` begins a comment.
+/// What reads the search index; it stands in front of it, so that a page loads it with the first search.
+const SEARCH: &str = "script/search-core.js";
+
+/// Names of properties that are shortened in joints, one a line; `#` begins a comment.
 const OWN_NAMES: &str = "script/own-names.txt";
 
-/// The path that they are published under.
+/// The script of the pages of the work.
 pub(super) const WORK: &str = "script/work.js";
 
 /// The script that shows the pages of a guide in one file; no page of a folder needs it.
@@ -58,6 +65,7 @@ pub struct Theme {
     words: Words,
     search_words: serde_json::Map<String, serde_json::Value>,
     assets: BTreeMap<String, Vec<u8>>,
+    search_script: Vec<u8>,
     pages_script: String,
 }
 
@@ -106,6 +114,7 @@ impl Theme {
             words,
             search_words: serde_json::Map::new(),
             assets: BTreeMap::new(),
+            search_script: Vec::new(),
             pages_script: String::new(),
         })
     }
@@ -128,10 +137,11 @@ impl Theme {
         let words = words_of(&files, language)?;
         let search_words = search_words_of(&files, language)?;
         let tera = templates_of(&files)?;
-        let (_, pages_script) = small(PAGES_SCRIPT.to_owned(), text(&files, PAGES_SCRIPT)?.as_bytes().to_vec())?;
-        let pages_script = String::from_utf8_lossy(&pages_script).into_owned();
+        let small_script = |path: &str| Ok(small(path.to_owned(), text(&files, path)?.as_bytes().to_vec())?.1);
+        let search_script = small_script(SEARCH)?;
+        let pages_script = String::from_utf8_lossy(&small_script(PAGES_SCRIPT)?).into_owned();
         let assets = assets_of(files)?;
-        Ok(Self { tera, words, search_words, assets, pages_script })
+        Ok(Self { tera, words, search_words, assets, search_script, pages_script })
     }
 
     /// The interface word under a key; the key itself where it is missing.
@@ -150,6 +160,11 @@ impl Theme {
     /// The words of the search field.
     pub(super) fn search_words(&self) -> &serde_json::Map<String, serde_json::Value> {
         &self.search_words
+    }
+
+    /// The script that reads the search index.
+    pub(super) fn search_script(&self) -> &[u8] {
+        &self.search_script
     }
 
     /// Style and script, by path.
@@ -217,21 +232,23 @@ fn refuse_stray(path: &str) -> Result<(), ThemeError> {
 
 /// What is published beside the pages: style and script made small, everything else as it is.
 fn assets_of(files: BTreeMap<String, Vec<u8>>) -> Result<BTreeMap<String, Vec<u8>>, ThemeError> {
-    let work = (WORK.to_owned(), work_of(&files)?.into_bytes());
+    let joints = JOINTS.iter().map(|paths| joint_of(&files, paths)).collect::<Result<Vec<_>, _>>()?;
     let published = files.into_iter().filter(|(path, _)| PUBLISHED.iter().any(|folder| path.starts_with(folder)));
     let alone = published.filter(|(path, _)| !is_held_back(path));
-    alone.chain([work]).map(|(path, bytes)| small(path, bytes)).collect()
+    alone.chain(joints).map(|(path, bytes)| small(path, bytes)).collect()
 }
 
 fn is_held_back(path: &str) -> bool {
-    path.ends_with(".test.js") || path == OWN_NAMES || JOINED.contains(&path)
+    let is_joined = JOINTS.iter().any(|paths| paths.contains(&path));
+    path.ends_with(".test.js") || path == OWN_NAMES || path == SEARCH || is_joined
 }
 
-fn work_of(files: &BTreeMap<String, Vec<u8>>) -> Result<String, ThemeError> {
-    let scripts = JOINED.iter().map(|path| text(files, path)).collect::<Result<Vec<_>, _>>()?;
-    let joint = minify::joined(&scripts).map_err(|(place, error)| not_read(JOINED[place], error))?;
+/// Scripts as one, under the path of the first.
+fn joint_of(files: &BTreeMap<String, Vec<u8>>, paths: &[&str]) -> Result<(String, Vec<u8>), ThemeError> {
+    let scripts = paths.iter().map(|path| text(files, path)).collect::<Result<Vec<_>, _>>()?;
+    let joint = minify::joined(&scripts).map_err(|(place, error)| not_read(paths[place], error))?;
     let own = text(files, OWN_NAMES)?.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).collect();
-    Ok(minify::own_names_short(&joint, &own))
+    Ok((paths[0].to_owned(), minify::own_names_short(&joint, &own).into_bytes()))
 }
 
 fn not_read(path: &str, ScriptError { line, column, why }: ScriptError) -> ThemeError {

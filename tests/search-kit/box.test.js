@@ -18,9 +18,11 @@ const GUIDE = {
 };
 
 /** A page with the form; script files are taken from `files` as a browser would load them beside the page. */
-function pageWith(guide) {
+function pageWith(guide, address = "faults/x.html") {
   const files = build(guide), entry = "search/index.js", loaded = [];
-  const dom = new JSDOM(`<form role="search" data-search="../${entry}" action="../a-to-z.html"><label for="q">Search</label><input type="search" id="q"><div data-search-results></div></form>`, { url: "https://guide.invalid/faults/x.html", runScripts: "outside-only", pretendToBeVisual: true });
+  // What reads the index stands in front of it.
+  files.set(entry, script("search-core.js") + files.get(entry));
+  const dom = new JSDOM(`<form role="search" data-search="../${entry}" action="../a-to-z.html"><label for="q">Search</label><input type="search" id="q"><div data-search-results></div></form>`, { url: `https://guide.invalid/${address}`, runScripts: "outside-only", pretendToBeVisual: true });
   const { window } = dom, { document } = window;
   dom.window.Bayleaf = { searchWords: JSON.parse(JSON.stringify(WORDS)) };
   // What every browser has, and this document without one has not.
@@ -34,15 +36,13 @@ function pageWith(guide) {
   };
   const run = (name) => vm.runInContext(script(name), dom.getInternalVMContext());
   run("guide.js");
-  run("search-core.js");
   run("search-box.js");
   const input = document.querySelector("input"), region = document.querySelector("[data-search-results]");
   const settle = () => new Promise((done) => setTimeout(done, 250));
-  const mounted = new Promise((done) => (document.readyState === "loading" ? document.addEventListener("DOMContentLoaded", () => setTimeout(done, 0)) : done()));
-  const type = async (text) => { await mounted; input.focus(); input.value = text; input.dispatchEvent(new window.Event("input", { bubbles: true })); await settle(); };
+  const type = async (text) => { input.focus(); input.value = text; input.dispatchEvent(new window.Event("input", { bubbles: true })); await settle(); };
   const key = (name) => { const event = new window.KeyboardEvent("keydown", { key: name, bubbles: true, cancelable: true }); (document.activeElement || input).dispatchEvent(event); return event.defaultPrevented; };
   const links = () => [...region.querySelectorAll("a")];
-  return { dom, window, document, input, region, type, key, links, loaded, settle, status: () => region.querySelector("[role=status]").textContent };
+  return { dom, files, window, document, input, region, type, key, links, loaded, settle, status: () => region.querySelector("[role=status]").textContent };
 }
 
 test("results as one types, by kind, with marks, tags and relative addresses", async () => {
@@ -143,6 +143,17 @@ test("back goes to the page without results, forward brings them again", async (
   assert.strictEqual(page.input.value, "canopy");
   assert.ok(page.links().length > 0);
 });
+test("an address with a question is answered once, and back from another brings it again", async () => {
+  const page = pageWith(GUIDE, "faults/x.html?q=bleed%20canopy");
+  await page.settle();
+  assert.strictEqual(page.input.value, "bleed canopy");
+  assert.strictEqual(page.links()[0].getAttribute("href"), "../procedures/bleed.html");
+  await page.type("");
+  assert.strictEqual(page.links().length, 0);
+  const place = pageWith(GUIDE, "faults/x.html?q=bleed#cause-air");
+  await place.settle();
+  assert.deepStrictEqual([place.input.value, place.loaded.length], ["", 0]);
+});
 test("a large guide loads shards as they are wanted", async () => {
   const guide = workshopGuide(1100), page = pageWith(guide);
   await page.type(guide.documents[600].title);
@@ -153,7 +164,7 @@ test("a large guide loads shards as they are wanted", async () => {
 });
 test("a missing index is said", async () => {
   const page = pageWith(GUIDE);
-  page.document.querySelector("form").setAttribute("data-search", "../search/none.js");
+  page.files.clear();
   await page.type("canopy");
   assert.strictEqual(page.status(), WORDS.failed);
 });

@@ -18,15 +18,17 @@ const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 function lay(folder, guide, words) {
   const files = build(guide), entry = "search/index.js";
   fs.mkdirSync(path.join(folder, "search"));
+  // As published: what reads the index stands in front of it, the field's script behind that of every page.
+  files.set(entry, script("search-core.js") + files.get(entry));
   files.forEach((text, name) => fs.writeFileSync(path.join(folder, name), text));
-  ["guide.js", "search-core.js", "search-box.js"].forEach((name) => fs.writeFileSync(path.join(folder, name), script(name)));
+  fs.writeFileSync(path.join(folder, "guide.js"), script("guide.js") + script("search-box.js"));
   const watch = "self.tasks=[];new PerformanceObserver(function(l){l.getEntries().forEach(function(e){tasks.push([e.startTime,e.duration])})}).observe({type:'longtask',buffered:true});" +
     "new MutationObserver(function(){if(!self.shown&&document.querySelector('[data-search-results] a'))self.shown=performance.now()}).observe(document,{childList:true,subtree:true});";
   // The scripts of a front page, in their order; the last one types as soon as the field is there.
-  fs.writeFileSync(path.join(folder, "search-words.js"), `Bayleaf.searchWords = ${script("../words/search.en.json")};`);
+  fs.writeFileSync(path.join(folder, "search-words.js"), `var Bayleaf = { searchWords: ${script("../words/search.en.json")} };`);
   fs.writeFileSync(path.join(folder, "watch.js"), watch);
   fs.writeFileSync(path.join(folder, "type.js"), `self.typedAt=performance.now();var field=document.querySelector("input");field.focus();field.value=${JSON.stringify(words)};field.dispatchEvent(new Event("input",{bubbles:true}));`);
-  const scripts = ["watch.js", "guide.js", "search-words.js", "search-core.js", entry, "search-box.js"], tag = (name) => `<script src="${name}" defer></script>`;
+  const scripts = ["watch.js", "search-words.js", entry, "guide.js"], tag = (name) => `<script src="${name}" defer></script>`;
   const page = (more) => `<!doctype html><meta charset="utf-8"><title>search</title>${[...scripts, ...more].map(tag).join("")}<form role="search" data-search="${entry}" action="list.html"><label>Search <input type="search"></label><div data-search-results></div></form>`;
   fs.writeFileSync(path.join(folder, "index.html"), page(["type.js"]));
   fs.writeFileSync(path.join(folder, "bare.html"), "<!doctype html><meta charset=\"utf-8\"><title>bare</title><form><label>Search <input type=\"search\"></label></form>");

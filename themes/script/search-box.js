@@ -1,7 +1,8 @@
 // The search field of a page: results while typing, by keyboard and touch. Everything is built as text nodes, never as markup.
 // A form `data-search="PATH/search/index.js"` holds the field; an element `data-search-results` inside it receives the results.
-// The words of the interface come from `search-words.js`, which the compiler writes.
-var SearchBox = (function () {
+// The words of the interface come from `search-words.js`, which the compiler writes. The first search of a page loads the
+// index and, in front of it, what reads it (`search-core.js`). A page opened with `?q=` and words is searched for them.
+(() => {
   "use strict";
 
   /**
@@ -10,7 +11,8 @@ var SearchBox = (function () {
    * @typedef {{kinds: Object<string, string>, variants: Object<string, string>, [name: string]: any}} Words
    */
 
-  const { make, say, keep, kept, searchWords } = /** @type {any} */ (window).Bayleaf, Core = /** @type {any} */ (window).SearchCore, BEST = 3, PER_KIND = 4, MOST = 40;
+  const { make, say, keep, kept, each, searchWords } = /** @type {any} */ (window).Bayleaf, BEST = 3, PER_KIND = 4, MOST = 40;
+  /** What reads the index; it comes with it. @type {any} */ let Core;
   // Work is cut into slices of so many milliseconds: a key is answered between two of them.
   const SLICE = 12;
 
@@ -75,6 +77,7 @@ var SearchBox = (function () {
       /** @param {boolean} loaded */
       const begin = (loaded) => {
         const data = loaded && /** @type {any} */ (window).guideIndex;
+        Core = /** @type {any} */ (window).SearchCore;
         if (data) index = Core.begin(data);
         waiting = words.failed;
         find();
@@ -103,8 +106,11 @@ var SearchBox = (function () {
       } catch (refused) { /* Some browsers refuse history on local files; the search works without. */ }
     };
 
-    /** The question of a step of the history; a step of another script has none. @param {{state: any}} step @returns {{find: string, kind: string}} */
-    const noted = ({ state }) => ({ find: "", kind: "", ...state });
+    /**
+     * The question of a step of the history; a step of another script has none, that of a page just opened may have one in
+     * its address. @param {{state: any}} step @returns {{find: string, kind: string}}
+     */
+    const noted = ({ state }) => ({ find: !state && !location.hash && new URLSearchParams(location.search).get("q") || "", kind: "", ...state });
 
     /** @param {{state: any}} step */
     const restore = (step) => {
@@ -311,9 +317,5 @@ var SearchBox = (function () {
     restore(history);
   };
 
-  /** Mounts every search form of the page. */
-  const mountAll = () => document.querySelectorAll("form[data-search]").forEach((form) => mount(/** @type {HTMLFormElement} */ (form), searchWords || {}));
-
-  if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", mountAll); else mountAll();
-  return { mount };
+  each("form[data-search]", (/** @type {any} */ form) => mount(form, searchWords || {}));
 })();

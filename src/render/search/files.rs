@@ -12,7 +12,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Up to so many pages everything is in one file, with a hint for each page.
 const ONE_FILE: usize = 1000;
 /// The file that pages load first: all of a small index, the root of a large one.
-const ENTRY: &str = "search/index.js";
+pub const ENTRY: &str = "search/index.js";
 /// Length at which a shard of postings is full.
 const SHARD: usize = 8 * 1024;
 /// Pages whose filters make one shard, and whose addresses are front-coded from nothing.

@@ -20,6 +20,7 @@ mod terms;
 mod words;
 
 pub use build::{BuildError, build};
+pub use files::ENTRY;
 pub use listing::{Letter, listing};
 pub use query::{Answer, Finder, Hit, Options};
 

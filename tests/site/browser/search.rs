@@ -14,6 +14,7 @@ pub const STORIES: &[Story] = &[
     story!(every_title_finds_its_page_among_the_first_three),
     story!(typing_shows_results_and_enter_opens_the_first),
     story!(no_text_breaks_the_search),
+    story!(an_address_brings_its_question),
     story!(a_large_guide_is_searched_in_shards),
     story!(without_script_the_field_leads_to_the_list),
 ];
@@ -69,6 +70,18 @@ async fn typing_shows_results_and_enter_opens_the_first(browser: &mut Browser) -
     let opened = browser.client.current_url().await?;
     wrong.extend((opened.as_str() != browser.address("faults/canopy-slow.html")).then(|| format!("opened {opened}")));
     wrong.extend((!heading.contains(title)).then_some(heading));
+    Ok(wrong)
+}
+
+async fn an_address_brings_its_question(browser: &mut Browser) -> Outcome<Vec<String>> {
+    let page = &DEMO.pages["faults/canopy-slow.html"];
+    let mut address = Url::parse(&browser.address("index.html")).unwrap();
+    address.query_pairs_mut().append_pair("q", page.title());
+    browser.go_to(address.as_str()).await?;
+    let results = Locator::Css("form[data-search] [data-search-results][aria-busy=false] a");
+    let found = browser.client.wait().for_element(results).await?.attr("href").await?;
+    let mut wrong = browser.complaints().await?;
+    wrong.extend((found.as_deref() != Some(page.path.as_str())).then(|| format!("found {found:?}")));
     Ok(wrong)
 }
 
