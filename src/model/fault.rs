@@ -140,8 +140,8 @@ pub struct ErrorRates {
 #[derive(Debug, Clone)]
 pub struct Answer {
     pub says: Located<String>,
-    /// The band of the check's reading that this answer stands for.
-    pub band: Option<Link<Band>>,
+    /// The bands of the check's reading that this answer stands for.
+    pub bands: Vec<Link<Band>>,
     /// Causes still possible after it.
     pub leaves: Vec<Link<Cause>>,
     /// The fault to go on with, when it is not this one.

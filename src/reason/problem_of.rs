@@ -231,15 +231,15 @@ impl Builder<'_> {
         }
         let reading = check.reading.as_ref().and_then(|link| self.guide.readings.get(&link.value));
         let fine = |answer: &Answer| {
-            let band = answer.band.as_ref()?;
-            let band = reading?.bands.iter().find(|known| known.id.value == band.as_str())?;
-            Some(band.verdict.value == Verdict::Fine)
+            let stands_for = |id: &str| answer.bands.iter().any(|band| band.as_str() == id);
+            let mut bands = reading.iter().flat_map(|reading| &reading.bands);
+            bands.any(|band| stands_for(&band.id.value) && band.verdict.value == Verdict::Fine)
         };
         // Where none of the causes is there, no repair that is tried cures.
         let cured = self.cures(check).map(|(_, place)| place);
         let stays = |(place, answer): &(usize, &Answer)| answer.go_to.is_none() && Some(*place) != cured;
         let possible = || check.answers.iter().enumerate().filter(stays);
-        let by_band = possible().find(|(_, answer)| fine(answer) == Some(true)).map(|(place, _)| place);
+        let by_band = possible().find(|(_, answer)| fine(answer)).map(|(place, _)| place);
         by_band.or_else(|| {
             possible()
                 .max_by_key(|(place, answer)| (answer.leaves.len(), std::cmp::Reverse(*place)))

@@ -131,7 +131,7 @@ fn words(place: Place<'_>) -> BTreeMap<String, String> {
     refusals.chain(others).map(|(key, word)| (key, word.to_owned())).collect()
 }
 
-const OTHER_WORDS: [&str; 19] = [
+const OTHER_WORDS: [&str; 20] = [
     "fine",
     "tolerable",
     "act",
@@ -140,6 +140,7 @@ const OTHER_WORDS: [&str; 19] = [
     "calc_unit_word",
     "calc_clear",
     "calc_no_band",
+    "calc_which_variant",
     "calc_total",
     "calc_missing",
     "calc_so_far",

@@ -209,5 +209,8 @@ const plan = (() => {
     return list;
   }
 
-  return { left, next, spent };
+  /** Places of the extras that have been done: what was opened and made safe. @param {PlanProblem} problem @param {readonly PlanMove[]} moves */
+  const opened = (problem, moves) => follow(problem, moves).open;
+
+  return { left, next, opened, spent };
 })();

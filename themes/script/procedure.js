@@ -2,7 +2,7 @@
 // device is locked.
 (() => {
   "use strict";
-  var place = "ticks " + ((guide || {}).hash || "") + " " + doc.body.dataset.page;
+  var place = TICKS + ((guide || {}).hash || "") + " " + doc.body.dataset.page;
   var done = kept(place) || {}, line = /** @type {any} */ (doc.querySelector("[data-ticked]")), timers = /** @type {(() => void)[]} */ ([]);
   if (!line) { return; }
 
@@ -14,7 +14,14 @@
   function write() {
     var boxes = doc.querySelectorAll(".step"), ticked = doc.querySelectorAll(".step :checked");
     line.textContent = say("steps_done", { done: ticked.length, all: boxes.length }) + " ";
-    if (Object.keys(done).length) { line.append(make("button.plain-button", { id: "untick", click: clear }, say("untick"))); }
+    if (Date.now() - done.at > 43200000) { line.append(make("b", say("ticked_then", { when: new Date(done.at).toLocaleDateString() })), " "); }
+    if (done.at) { line.append(make("button.plain-button", { id: "untick", click: clear }, say("untick"))); }
+  }
+  /** Keeps what is ticked and since when, as long as anything is. */
+  function note() {
+    delete done.at;
+    if (Object.keys(done).length) { done.at = Date.now(); }
+    keep(place, done.at ? done : null);
   }
   function clear() {
     if (!confirm(say("untick_sure"))) { return; }
@@ -28,7 +35,7 @@
     box.checked = !!done[box.id];
     box.addEventListener("change", () => {
       if (box.checked) { done[box.id] = 1; } else { delete done[box.id]; }
-      keep(place, Object.keys(done).length ? done : null);
+      note();
       write();
     });
   });
@@ -39,7 +46,7 @@
     var face = make("b.time", { role: "timer" }), button = make("button", { id: id, click: () => {
       done[id] = done[id] ? 0 : Date.now() + seconds * 1000;
       if (!done[id]) { delete done[id]; }
-      keep(place, done);
+      note();
       run();
     } }), told = make("span", { role: "status" });
     room.append(face, button, told);
@@ -59,4 +66,8 @@
     run();
   });
   write();
+
+  // Back to the walk that was left last, where it leads here.
+  var back = doc.querySelector(".quote-link a"), from = kept("walking"), walk = back && from && doc.querySelector(`#mends a[href$="${from}"]`);
+  if (walk) { back.href = walk.getAttribute("href"); }
 })();

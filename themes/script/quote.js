@@ -7,22 +7,24 @@
   var old = kept("rate") || {};
   rate.value = old.rate || "";
   currency.value = old.currency || "";
-  /** @param {boolean} silent */
-  function costs(silent) {
-    var price = parseFloat(rate.value.replace(/\s/g, "").replace(",", ".")), last = "";
+  function costs() {
+    var typed = rate.value.replace(/\s/g, ""), wrong = typed !== "" && (!/^\d{1,6}([.,]\d{1,4})?$/.test(typed) || /^[1-9]\d{0,2},\d{3}$/.test(typed));
+    var price = wrong ? 0 : +typed.replace(",", "."), last = "", unit = currency.value ? "\u00a0" + currency.value : "";
     each("[data-min]", (/** @type {any} */ cell) => {
       var cost = cell.querySelector(".cost");
       if (cost) { cell.removeChild(cost); }
-      if (!(price > 0 && price < 1e6)) { return; }
-      var amount = (cell.dataset.min * price / 60).toFixed(2) + (currency.value ? "\u00a0" + currency.value : "");
+      if (!price) { return; }
+      var amount = (cell.dataset.min * price / 60).toFixed(2) + unit;
       if (cell.closest(".all")) { last += (last ? ", " : "") + amount; }
       cell.appendChild(make("b.cost", " " + amount));
     });
-    says.textContent = silent ? "" : last;
-    keep("rate", { rate: rate.value, currency: currency.value });
+    rate.setAttribute("aria-invalid", wrong);
+    says.className = wrong ? "calc-wrong" : "";
+    says.textContent = wrong ? say("rate_wrong") : price ? say("at_rate", { rate: price.toFixed(2) + unit, sums: last }) : "";
+    if (!wrong) { keep("rate", { rate: rate.value, currency: currency.value }); }
   }
   form.hidden = false;
-  form.addEventListener("input", () => { costs(false); });
+  form.addEventListener("input", costs);
   form.addEventListener("submit", (/** @type {any} */ event) => { event.preventDefault(); });
-  costs(true);
+  costs();
 })();

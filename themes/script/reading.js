@@ -5,7 +5,7 @@
 // For other scripts (`Bayleaf.reading`):
 //   find(id)             the data of a reading from the page's block `<script type="application/json" data-readings>`, else
 //                        from `Bayleaf.readings`
-//   mount(element, data) puts a calculator for that reading into an element
+//   mount(element, data, variant) puts a calculator for that reading into an element, for a variant where one is known
 // A mounted element gets the event "reading" whenever what is typed changes; its `detail` is null, or
 // { verdict, band, text, links }: `band` is the id of the band, empty where no one band is sure yet.
 var Bayleaf = Bayleaf || {};
@@ -172,7 +172,11 @@ Bayleaf.reading = (() => {
   const named = (units, symbol) => /** @type {Unit} */ (units.find((unit) => unit.symbol === symbol));
   /** A choice, inside its label. @param {string} says @param {string[][]} choices value and text */
   function choice(says, choices) {
-    const select = make("select", choices.map(([value, text]) => make("option", { value }, text)));
+    const select = make("select", choices.map(([value, text]) => {
+      const option = make("option", text);
+      option.value = value;
+      return option;
+    }));
     make("label", make("span", says), select);
     return select;
   }
@@ -201,16 +205,20 @@ Bayleaf.reading = (() => {
   /** @param {any} band */
   const gravity = (band) => band ? ["fine", "tolerable", "act"].indexOf(band.verdict) : -1;
 
-  /** Puts a calculator for a reading into an element; a total gets a field for each value that counts towards it. @param {any} into @param {Data} data */
-  function mount(into, data) {
+  /** Puts a calculator for a reading into an element; a total gets a field for each value that counts towards it. @param {any} into @param {Data} data @param {string} [known] the variant */
+  function mount(into, data, known) {
     const parts = data.of ? find(data.of) : data.sum ? data : null, total = data.of ? data : parts && parts.sum ? find(parts.sum.total) : null, single = parts || data;
     const units = unitsOf(data.kind), own = named(units, data.unit), other = data.offers[1] ? named(units, data.offers[1]) : null;
-    const unit = choiceOf(data.offers.map((symbol) => named(units, symbol))), machine = single.variants.length ? choice(say("variant"), single.variants) : null;
+    const unit = choiceOf(data.offers.map((symbol) => named(units, symbol))), machine = single.variants.length ? choice(say("variant"), [["", "\u2013"], ...single.variants]) : null;
     const box = make("div.calc-fields"), status = make("div.calc-result", { role: "status" });
     const rods = (data.level ? data.level.rods : []).map(([says, volume]) => ({ says, tick: make("input", { type: "checkbox" }), volume: exact(volume) }));
     const state = data.state && make("p.calc-state", say("state") + ": " + data.state), rodsOut = () => rods.filter(({ tick }) => tick.checked);
     let fields = /** @type {Field[]} */ ([]), laid = /** @type {string | null | undefined} */ (undefined), now = /** @type {any} */ (null), chosen = own;
 
+    if (machine) {
+      machine.dataset.variant = "";
+      machine.value = known || "";
+    }
     const variant = () => machine ? machine.value : null;
     /** A field for each place that the machine chosen has; what was typed stays. */
     function lay() {
@@ -238,7 +246,7 @@ Bayleaf.reading = (() => {
       // Fractions and signs need more than the number keys.
       const keys = own.offset.n || /in|ft|mi/.test(unit.value) || single.least === null ? "text" : "decimal";
       const values = fields.map((field) => {
-        const typed = typedIn(field, units, chosen, end(single.least), end(single.most), errors), band = typed ? judged(single, typed.value) : undefined;
+        const typed = typedIn(field, units, chosen, end(single.least), end(single.most), errors), band = typed && variant() !== "" ? judged(single, typed.value) : undefined;
         field.input.setAttribute("inputmode", keys);
         field.mark.replaceChildren(...(parts && band ? [meaning(band.verdict)] : []));
         if (!typed) { open.push(field.says); }
@@ -246,7 +254,7 @@ Bayleaf.reading = (() => {
         return typed;
       });
       now = null;
-      status.replaceChildren(...errors, ...(!values.some(Boolean) ? [] : total ? summed(values.map((typed) => typed && typed.value), line, open) : alone(/** @type {Typed} */ (values[0]))));
+      status.replaceChildren(...errors, ...(!values.some(Boolean) ? [] : variant() === "" ? [make("p.calc-missing", say("which_variant"))] : total ? summed(values.map((typed) => typed && typed.value), line, open) : alone(/** @type {Typed} */ (values[0]))));
       into.dispatchEvent(new CustomEvent("reading", { detail: now, bubbles: true }));
     }
     /** @param {Typed} typed */

@@ -98,16 +98,18 @@
       hint.textContent = serial.value && !found && guide.variants.length ? say("serial_unknown") : "";
     } });
     const variant = choice("record-variant", [["", "\u2013"], ...guide.variants.map((/** @type {any} */ { id, name }) => [id, name])]);
+    variant.value = job.variant;
     const name = make("input", { id: "record-name", autocomplete: "name", value: kept("name") }), date = make("input", { id: "record-date", type: "date", value: today() });
     const clock = begun ? Math.round((Date.now() - begun) / 60000) : 0, minutes = make("input", { id: "record-minutes", inputmode: "numeric", value: job.minutes });
     const cause = causes.length > 1 && choice("record-cause", causes.map((/** @type {any} */ { id, says }) => [id, says]));
     function record() {
+      const typed = Math.round(parseFloat(minutes.value.replace(",", ".")));
       const chosen = causes.find((/** @type {any} */ each) => !cause || each.id === cause.value), named = guide.variants.find((/** @type {any} */ each) => each.id === variant.value);
       return {
         ...job, id: Date.now().toString(36) + Math.random().toString(36).slice(2, 6), date: /^\d{4}-\d\d-\d\d$/.test(date.value) ? date.value : today(),
         machine: named ? named.name : guide.title, variant: variant.value, serial: serial.value.trim(), edition: guide.edition, guide: guide.hash,
         cause: chosen ? chosen.id : "", causeSays: chosen ? chosen.says : "", outcome: chosen ? outcome : "unconfirmed",
-        minutes: Math.max(0, Math.round(+minutes.value.replace(",", ".")) || 0), name: name.value.trim()
+        minutes: typed >= 0 ? typed : job.minutes, name: name.value.trim()
       };
     }
     /** @param {any} event */

@@ -100,9 +100,11 @@
     // ---- history: the first letter makes a step back to the page without results, later ones replace it ----
 
     const note = () => {
-      const find = input.value;
+      const find = input.value, first = find && !noted(history).find;
+      // Results stand below the field: on a small screen there must be room for them above the keys.
+      if (first && innerHeight < 600) input.scrollIntoView();
       try {
-        history[find && !noted(history).find ? "pushState" : "replaceState"]({ find, kind }, "");
+        history[first ? "pushState" : "replaceState"]({ find, kind }, "");
       } catch (refused) { /* Some browsers refuse history on local files; the search works without. */ }
     };
 

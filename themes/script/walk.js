@@ -12,7 +12,7 @@
   const STRETCH = 40;
   const key = "walk " + guide.hash + " " + fault, old = kept(key) || {};
   let moves = /** @type {Move[]} */ (Array.isArray(old.moves) ? old.moves : []);
-  let begun = old.begun || 0, readings = old.readings || {}, editing = -1, busy = false, timer = /** @type {any} */ (0), leaving = /** @type {any} */ (0);
+  let begun = old.begun || 0, readings = old.readings || {}, variant = old.variant || "", editing = -1, busy = false, timer = /** @type {any} */ (0), leaving = /** @type {any} */ (0);
   const status = make("p.quiet", { role: "status" }), panel = make("div.walk-panel");
   const verify = /** @type {any} */ (doc.getElementById("verify")), [whole, sixtieths] = String(verify.dataset.minutes).split(":");
   /** Seconds that confirming takes, which stand in the page as "2.5" or "1:20" minutes. */
@@ -45,9 +45,9 @@
   const source = (check) => one(`[data-check="${check}"]`);
   /** @param {string} check */
   const ask = (check) => text(one("h2, h3", source(check)));
-  /** The answers of a check: words, and the band of the reading each stands for. @param {string} check */
+  /** The answers of a check: words, and the bands of the reading each stands for. @param {string} check */
   const answers = (check) => [...source(check).querySelectorAll(".answers .answer:not(.answer-none), li[data-answer]")].map((link) => ({
-    says: text(one(".answer-says, b", link)), band: link.dataset.band || ""
+    says: text(one(".answer-says, b", link)), bands: link.dataset.bands
   }));
   /** @param {string} cause */
   const causeSays = (cause) => text(one(`#cause-${cause} [data-says]`));
@@ -77,7 +77,17 @@
   /** What comes next after some moves; null where that takes longer than a stretch: asked again, it is worked out further. @param {Move[]} list */
   const nextAfter = (list) => plan.next(problem, list, performance.now() + STRETCH);
   const spent = () => (has("confirmed") ? confirming : 0) + plan.spent(problem, moves);
-  const remember = () => keep(key, moves.length ? { moves, begun, readings } : null);
+  function remember() {
+    keep(key, moves.length ? { moves, begun, readings, variant } : null);
+    keep("walking", doc.body.dataset.page);
+  }
+  function forget() {
+    begun = 0;
+    readings = {};
+    variant = "";
+    // What is ticked belongs to the job.
+    forgetTicks();
+  }
   /** Shows a place that was reached without a new entry among the browser's steps. @param {Move[]} list */
   function stand(list) {
     moves = list;
@@ -125,7 +135,7 @@
 
   /** @param {string} says @param {() => void} click @param {string} id */
   const button = (says, click, id) => make("button.plain-button", { click, id }, says);
-  /** @param {string} says @param {string} also @param {() => void} click @param {any} [traits] */
+  /** @param {string} says @param {string} also @param {(event: any) => void} click @param {any} [traits] */
   const answerButton = (says, also, click, traits) => make("button.answer", { click, ...traits }, make("b.answer-says", says), make("span.answer-to", also));
   /** @param {string} [check] */
   const noneFits = (check) => answerButton(say("no_answer_fits"), say("escalation"), () => add({ kind: "stuck", check }), { id: "walk-stuck", class: "answer answer-none" });
@@ -175,11 +185,14 @@
       inner.append(make("input", { id: "walk-value", "aria-label": say("value_read"), value: readings[check], autocomplete: "off", input: (/** @type {any} */ event) => note(event.target.value) }));
       return;
     }
-    reading.mount(inner, data);
+    reading.mount(inner, data, variant);
+    inner.addEventListener("change", (/** @type {any} */ { target }) => {
+      if (target.matches("[data-variant]")) { variant = target.value; remember(); }
+    });
     // It speaks once while it is mounted, with nothing typed; what was kept stays.
     inner.addEventListener("reading", (/** @type {any} */ { detail }) => {
       note(detail ? detail.text : "");
-      buttons.forEach((each) => each.classList.toggle("fits", !!detail && each.dataset.band === detail.band));
+      buttons.forEach((each) => each.classList.toggle("fits", !!detail && !!detail.band && (each.dataset.bands || "").split(" ").includes(detail.band)));
     });
   }
 
@@ -219,7 +232,7 @@
       }, act));
     }).filter(Boolean);
     return rows.length ? section("answered", "walk-answered", "answered", rows, button(say("start_again"), () => {
-      if (confirm(say("start_again_sure"))) { begun = 0; readings = {}; go([]); }
+      if (confirm(say("start_again_sure"))) { forget(); go([]); }
     }, "walk-again")) : null;
   }
 
@@ -242,7 +255,10 @@
   /** @param {any} next */
   function question(next) {
     const check = next.check, knew = make("input", { type: "checkbox", id: "walk-knew" }), body = checkBody(check, next), tools = make("p.next-tools");
-    const buttons = answers(check).map(({ says, band }, answer) => answerButton(says, "", () => add({ kind: knew.checked ? "known" : "answer", check, answer }), { "data-answer": answer, "data-band": band }));
+    const agrees = (/** @type {any} */ button) => button.matches(".fits") || !one(".fits", panel) || confirm(say("not_what_was_read"));
+    const buttons = answers(check).map(({ says, bands }, answer) => answerButton(says, "", (/** @type {any} */ { currentTarget }) => {
+      if (agrees(currentTarget)) { add({ kind: knew.checked ? "known" : "answer", check, answer }); }
+    }, { "data-answer": answer, "data-bands": bands }));
     value(check, body, buttons);
     ahead(check, buttons, tools);
     return [ask(check), [body, list([...buttons, noneFits(check)]),
@@ -271,6 +287,15 @@
     return say(next.kind === "exit" ? "then_fault" : "escalation");
   }
 
+  /** What often comes with causes. @param {string[]} causes */
+  const alsoSays = (causes) => causes.map((cause) => one(`#cause-${cause} [data-brings]`)).filter(Boolean).map((brings) => make("p", copy(brings)));
+  /** What was opened on the way, which the machine must not be tested or moved with. */
+  function putBack() {
+    const extras = [...new Set(plan.opened(problem, moves))].map((at) => problem.extras[at]);
+    const opened = extras.map(({ id, safe }) => safe ? "" : text((one(`[data-open="${id}"]`) || box).firstChild)).filter(Boolean);
+    return opened.length > 0 && make("p.inferred", make("b", say("put_back")), " ", opened.join("; "));
+  }
+
   /** @param {any} next */
   function mend({ repair, causes, shown, inTurn }) {
     const tried = (/** @type {boolean} */ cured) => () => add({ kind: "tried", repair, cured });
@@ -278,7 +303,7 @@
       shown ? make("p", say("was_shown")) : make("div.inferred", make("p", make("b", say("inferred_mark")), " ", say("inferred_says")), causes.map((/** @type {string} */ cause) => make("p", text(one(`#cause-${cause} [data-why]`))))),
       inTurn.length > 1 && make("p.inferred", say("in_turn"), " ", inTurn.map(repairSays).join("; ")),
       inFull(copy(sheetOf(repair))),
-      causes.map((/** @type {string} */ cause) => one(`#cause-${cause} [data-brings]`)).filter(Boolean).map((/** @type {any} */ brings) => make("p", copy(brings))),
+      alsoSays(causes), putBack(),
       make("h3", say("did_it_cure")), make("p", say("test_first")), list([
         answerButton(say("it_cured"), say("then_again"), tried(true), { id: "walk-cured" }),
         answerButton(say("it_did_not_cure"), say("then_on"), tried(false), { id: "walk-not-cured" })
@@ -301,23 +326,23 @@
     record.form(room, {
       fault, title: text(one("h1")), causes: was ? was.causes.map((/** @type {string} */ id) => ({ id, says: causeSays(id) })) : [],
       outcome: was && isCured ? was.shown ? "shown" : "inferred" : "unconfirmed", cured: isCured || (has("tried") ? false : null),
-      minutes: Math.ceil(spent() / 60), begun, moves,
+      minutes: Math.ceil(spent() / 60), begun, moves, variant,
       answers: moves.map((move) => [move.check || move.repair, (moveSays(move) || [])[1]]).filter((pair) => pair[0] && pair[1]),
       told: moves.map(moveSays).filter(Boolean), readings: Object.keys(readings).map((check) => [ask(check), readings[check]])
-    }, () => { moves = []; begun = 0; readings = {}; keep(key, null); });
+    }, () => { moves = []; forget(); keep(key, null); });
     return room;
   }
 
   /** @param {string} why */
   function stop(why) {
-    const un = why === "unconfirmed";
-    return [say(un ? "it_is_not_so" : "stop_and_ask"), [make("p.big", un ? text(verify.querySelectorAll(".answer-to")[1]) : say(has("tried") && why === "contradiction" ? "not_cured" : WHY[why] || WHY.none)), copy(one("#escalation .body")), job(null, false)]];
+    const un = why === "unconfirmed", was = found();
+    return [say(un ? "it_is_not_so" : "stop_and_ask"), [make("p.big", un ? text(verify.querySelectorAll(".answer-to")[1]) : say(has("tried") && why === "contradiction" ? "not_cured" : WHY[why] || WHY.none)), was && alsoSays(was.causes), putBack(), copy(one("#escalation .body")), job(null, false)]];
   }
 
   /** @param {any} next */
   function otherFault(next) {
     const href = next.fault + ".html", known = one(`a.answer-fault[href$="/${href}"], a.answer-fault[href="${href}"]`);
-    return [say("other_complaint"), [make("p.big", say("other_says")), make("p.repair", make("a.go", { href: known ? known.getAttribute("href") : href }, known ? text(one(".answer-to", known)) : say("go_there")))]];
+    return [say("other_complaint"), [make("p.big", say("other_says")), putBack(), make("p.repair", make("a.go", { href: known ? known.getAttribute("href") : href }, known ? text(one(".answer-to", known)) : say("go_there")))]];
   }
 
   function change() {
@@ -339,6 +364,9 @@
     return next.kind === "exit" ? otherFault(next) : stop(next.why);
   }
 
+  /** Half a day later it may be another machine. */
+  const stale = () => moves.length > 0 && Date.now() - begun > 43200000 && make("p.inferred", say("old_walk", { when: new Date(begun).toLocaleDateString() }));
+
   /** @param {boolean} focus */
   function show(focus) {
     clearTimeout(timer);
@@ -349,7 +377,7 @@
     const [title, parts] = screen(next), heading = make("h2", { id: "walk-h", tabindex: "-1" }, title);
     const number = editing < 0 && next && next.kind === "check" && make("p.check-number", make("span", say("check")), " ", make("b", moves.filter(isAnswer).length + 1));
     panel.replaceChildren(make("div.margin", number, (moves.length || editing >= 0) && button(say("back"), back, "walk-back"), strip(next)),
-      make("div.body", heading, parts, make("div.walk-known", possible(), answered())));
+      make("div.body", heading, stale(), parts, make("div.walk-known", possible(), answered())));
     if (focus) { heading.focus({ preventScroll: true }); box.scrollIntoView(); }
   }
 

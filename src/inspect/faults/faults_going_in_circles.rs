@@ -74,11 +74,12 @@ fn same_observation<'g>(subject: &Subject<'g>) -> Vec<Circle<'g, Span>> {
     by_observation.values().chain([&own]).flat_map(circles).collect()
 }
 
-/// What is observed: a band of a reading, else the question and the answer in small letters.
+/// What is observed: bands of a reading, else the question and the answer in small letters.
 fn observation(check: &Check, answer: &Answer) -> (String, String) {
     let asked = check.ask.value.trim().to_lowercase();
-    match (&check.reading, &answer.band) {
-        (Some(reading), Some(band)) => (reading.as_str().to_owned(), band.as_str().to_owned()),
+    let bands: Vec<&str> = answer.bands.iter().map(|band| band.as_str()).collect();
+    match &check.reading {
+        Some(reading) if !bands.is_empty() => (reading.as_str().to_owned(), bands.join(" ")),
         _ => (asked, answer.says.value.trim().to_lowercase()),
     }
 }

@@ -42,7 +42,7 @@ fn answered<'g>(subject: &Subject<'g>) -> BTreeSet<(&'g str, &'g str)> {
     let checks = subject.guide.faults.iter().flat_map(|fault| &fault.checks);
     let bands = checks.flat_map(|check| {
         let reading = check.reading.as_ref();
-        let answers = check.answers.iter().filter_map(|answer| answer.band.as_ref());
+        let answers = check.answers.iter().flat_map(|answer| &answer.bands);
         answers.filter_map(move |band| Some((reading?.as_str(), band.as_str())))
     });
     bands.collect()

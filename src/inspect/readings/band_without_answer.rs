@@ -33,7 +33,7 @@ fn unanswered(subject: &Subject<'_>, fault: &Fault, check: &Check) -> Option<Fin
     let link = check.reading.as_ref()?;
     let reading = subject.guide.readings.get(&link.value)?;
     let answered: BTreeSet<&str> =
-        check.answers.iter().filter_map(|answer| answer.band.as_ref()).map(|band| band.as_str()).collect();
+        check.answers.iter().flat_map(|answer| &answer.bands).map(|band| band.as_str()).collect();
     if answered.is_empty() {
         return None;
     }

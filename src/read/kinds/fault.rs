@@ -163,17 +163,20 @@ fn error_rates(record: &mut Record<'_, '_>) -> Option<ErrorRates> {
 
 fn answer(record: &mut Record<'_, '_>, reading: Option<&Link<Reading>>, has_reading: &mut bool) -> Option<Answer> {
     let says = record.line("says", ProseRole::Text, "what the technician sees or measures");
-    let band = record.word_opt("band").and_then(|word| match reading {
-        Some(reading) => record.mention_in("band", Kind::Band, reading.as_str(), word),
+    let mut words: Vec<_> = record.word_opt("band").map(|word| ("band", word)).into_iter().collect();
+    words.extend(record.words("bands").into_iter().map(|word| ("bands", word)));
+    let bands = words.into_iter().filter_map(|(key, word)| match reading {
+        Some(reading) => record.mention_in(key, Kind::Band, reading.as_str(), word),
         None => {
             if !std::mem::replace(has_reading, true) {
-                record.missing_beside("band", word.span, "reading", "the check");
+                record.missing_beside(key, word.span, "reading", "the check");
             }
             None
         }
     });
+    let bands = bands.collect();
     let answer = Answer {
-        band,
+        bands,
         leaves: record.own_links("leaves", Kind::Cause),
         go_to: record.link_opt("go_to", Kind::Fault),
         sound: record.flag("sound"),

@@ -140,8 +140,8 @@ pub struct Answer {
     pub to: String,
     /// Number of the check it leads to.
     pub number: Option<u32>,
-    /// Id of the reading's band it stands for.
-    pub band: Option<String>,
+    /// Ids of the reading's bands it stands for, apart by spaces.
+    pub bands: String,
     /// Causes it leaves, where it stands outside the plan.
     pub leaves: Vec<String>,
 }

@@ -204,7 +204,7 @@ fn worded(fault: &Fault, table: &CrossingChecks, pump: &Pump, way: Way, gathered
     let answers = seen.into_iter().filter(|(_, causes)| !causes.is_empty()).map(|(says, causes)| Answer {
         sound: sound.contains(&says),
         says: at(says),
-        band: None,
+        bands: Vec::new(),
         leaves: causes.iter().filter_map(|cause| link(cause)).collect(),
         go_to: None,
         span: table.span,

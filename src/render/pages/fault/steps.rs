@@ -79,7 +79,7 @@ impl Page<'_, '_> {
             href: other.href,
             to: other.text,
             leaves: leaves.collect(),
-            band: band(says),
+            bands: bands(says),
             ..view::Answer::default()
         }
     }
@@ -212,13 +212,13 @@ impl Page<'_, '_> {
         let answers = check.answers.iter().zip(&step.answers);
         let other = |answer: &Answer| answer.go_to.as_ref().map(|fault| self.place.link(Kind::Fault, fault.as_str()));
         let lead = |(answer, to): (&Answer, &walk::To)| view::Answer {
-            band: band(answer),
+            bands: bands(answer),
             ..self.lead(&answer.says.value, *to, other(answer))
         };
         answers.map(lead).collect()
     }
 }
 
-fn band(answer: &Answer) -> Option<String> {
-    answer.band.as_ref().map(|band| band.as_str().to_owned())
+fn bands(answer: &Answer) -> String {
+    answer.bands.iter().map(|band| band.as_str()).collect::<Vec<_>>().join(" ")
 }
