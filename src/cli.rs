@@ -171,7 +171,8 @@ fn compile(options: &Compile) -> Exit {
     if inspected.report.forbids_publishing(options.strict) {
         progress.end();
         print_findings(&inspected.report, &inspected.draft)?;
-        eprintln!("Nothing was published; {} is as it was.", out.display());
+        let stays = if out.exists() { format!("; {} is as it was", out.display()) } else { String::new() };
+        eprintln!("Nothing was published{stays}.");
         return Ok(ExitCode::from(FOUND_ERRORS));
     }
     progress.says("Making pages");

@@ -49,6 +49,7 @@ test("a walk's record: serial number finds the variant, what was typed is kept",
   here.write("#record-serial", "XX-1");
   assert.match(here.text(".record-form"), /No variant of this guide/);
   here.write("#record-serial", "DC-0009");
+  here.write("#record-minutes", "abc");
   here.write("#record-minutes", "35");
   here.press("#record-keep");
   const [kept] = JSON.parse(here.kept()["bayleaf records"]);
@@ -64,6 +65,12 @@ test("markup in what was typed stays text", () => {
 
 test("a calculator: the other unit is as precise as what was typed; the state of the limits goes while a rod is out", () => {
   const pressure = open("readings/canopy-relief-pressure.html");
+  pressure.write(".calc input", "97 bar");
+  assert.match(pressure.text(".calc-result"), /^Choose the variant first/);
+  for (const [variant, verdict] of [["dunnock-b", /Fine/], ["dunnock-c", /Act/]]) {
+    pressure.write("[data-variant]", variant);
+    assert.match(pressure.text(".calc-verdict"), verdict);
+  }
   pressure.write(".calc input", "72.5 bar");
   assert.match(pressure.text(".calc-verdict"), /^72\.5\sbar \(1052\spsi\)/);
   pressure.write(".calc input", "1000 psi");
@@ -90,8 +97,15 @@ test("a quote: minutes times the rate, with a comma too, kept on the device", ()
   const again = open("quotes/canopy-stops-half-way.html", { kept: here.kept() });
   assert.strictEqual(again.one("#rate").value, "72,50");
   assert.ok(again.one(".cost"));
+  assert.match(again.text("[data-rate-says]"), /^At 72\.50\sEUR an hour/);
+  for (const wrong of ["1,200", "abc", "-5"]) {
+    again.write("#rate", wrong);
+    assert.strictEqual(again.one(".cost"), null, wrong);
+    assert.match(again.text("[data-rate-says]"), /cannot be read/, wrong);
+  }
+  assert.strictEqual(open("quotes/canopy-stops-half-way.html", { kept: again.kept() }).one("#rate").value, "72,50");
   again.write("#rate", "");
-  assert.strictEqual(again.one(".cost"), null);
+  assert.deepStrictEqual([again.one(".cost"), again.text("[data-rate-says]")], [null, ""]);
 });
 
 test("ticks stay, are counted, and are cleared only when asked", () => {
@@ -105,6 +119,20 @@ test("ticks stay, are counted, and are cleared only when asked", () => {
   again.press("#untick");
   assert.ok(!again.all(".step [data-tick]")[0].checked);
   assert.strictEqual(again.asked.length, 1);
+});
+
+test("ticks go with the job; old ones say from when they are", () => {
+  const walk = open("faults/canopy-stops-half-way.html");
+  walk.press("#walk-yes");
+  const sheet = open("procedures/top-up-canopy.html", { kept: walk.kept() });
+  assert.strictEqual(sheet.one(".quote-link a").getAttribute("href"), "../faults/canopy-stops-half-way.html");
+  sheet.one(".step [data-tick]").click();
+  assert.doesNotMatch(sheet.text("[data-ticked]"), /Ticked on/);
+  const [name, ticks] = Object.entries(sheet.kept()).find(([key]) => key.includes("ticks")), old = { ...JSON.parse(ticks), at: Date.now() - 9 * 86400000 };
+  assert.match(open("procedures/top-up-canopy.html", { kept: { [name]: JSON.stringify(old) } }).text("[data-ticked]"), /Ticked on .*another job/);
+  const back = open("faults/canopy-stops-half-way.html", { kept: sheet.kept() });
+  back.press("#walk-again");
+  assert.ok(!Object.keys(back.kept()).some((key) => key.includes("ticks")));
 });
 
 test("a timer keeps its end while the device is locked, and says when time is up", () => {

@@ -80,6 +80,7 @@ test("a repair that did not cure, with nothing else left, says so", () => {
   here.press(buttons(here)[1]);
   here.press("#walk-not-cured");
   assert.strictEqual(heading(here), "Stop here and ask");
+  assert.doesNotMatch(here.text("#walk"), /Put it back/);
   assert.match(here.text("#walk"), /The repair did not cure it/);
 });
 
@@ -138,6 +139,40 @@ test("a value is typed, judged and kept with the job, also after going on and ba
   here.press("#walk-back");
   await here.until(level);
   assert.match(here.text("#walk-reading summary"), /\(51/);
+});
+
+/** A walk at the question for the fluid, where the hatch stands open. */
+function atLevel(how) {
+  const here = page("canopy-stops-half-way", how), data = problem(here, "canopy-stops-half-way");
+  here.press("#walk-yes");
+  for (let step = 0; heading(here) !== "Where does the canopy fluid stand?"; step++) {
+    assert.ok(step < 9);
+    here.press(buttons(here)[checkOf(here, data).answers.findIndex((answer) => answer.leaves && answer.leaves.includes(1))]);
+  }
+  return here;
+}
+
+test("an answer that the typed value does not stand for is asked for again", () => {
+  const here = atLevel({ sure: false });
+  here.write("#walk-reading input", "51");
+  assert.deepStrictEqual(buttons(here).map((button) => button.classList.contains("fits")), [true, false]);
+  here.press(buttons(here)[1]);
+  assert.strictEqual(heading(here), "Where does the canopy fluid stand?");
+  assert.match(here.asked[0], /stands for another answer/);
+  here.press(buttons(here)[0]);
+  assert.strictEqual(here.asked.length, 1);
+  assert.match(here.text("#walk"), /Put it back before the machine is tested or moved: Open the pump hatch/);
+  assert.match(here.text("#walk"), /Look for this as well/);
+  here.press("#walk-not-cured");
+  assert.match(here.text("#walk"), /Look for this as well: Air/);
+});
+
+test("answers of another day say so", () => {
+  const here = page("canopy-stops-half-way");
+  here.press("#walk-yes");
+  assert.doesNotMatch(here.text("#walk"), /another machine/);
+  const [name, walk] = Object.entries(here.kept()).find(([key]) => key.startsWith("bayleaf walk ")), old = { ...JSON.parse(walk), begun: Date.now() - 3 * 86400000 };
+  assert.match(page("canopy-stops-half-way", { kept: { [name]: JSON.stringify(old) } }).text("#walk"), /These answers are from .* another machine/);
 });
 
 test("the place is kept, and the way back works", async () => {

@@ -79,7 +79,7 @@
   const spent = () => (has("confirmed") ? confirming : 0) + plan.spent(problem, moves);
   function remember() {
     keep(key, moves.length ? { moves, begun, readings, variant } : null);
-    keep("walking", doc.body.dataset.page);
+    keep("walking", doc.body.dataset.page + "#walk");
   }
   function forget() {
     begun = 0;

@@ -138,21 +138,22 @@ fn limits(place: Place<'_>, block: &CardBlock) -> Vec<view::Row> {
     readings.flat_map(|reading| reading_limits(place, reading)).collect()
 }
 
-/// The limits at which a reading asks for action, each variant's own.
+/// The limits at which a reading asks for action, each variant's own, with the state that they hold for.
 fn reading_limits(place: Place<'_>, reading: &Reading) -> Vec<view::Row> {
     let acts = reading.bands.iter().filter(|band| band.verdict.value == Verdict::Act);
+    let state = place.state(reading.state.as_ref());
     let row = |band: &crate::model::Band| {
         let (word, edge) = match (&band.from, &band.to) {
             (Some(from), None) => ("act_from", from),
             (_, Some(to)) => ("act_below", to),
             (None, None) => return None,
         };
-        let variants =
-            band.variants.as_deref().map(|named| format!(" ({})", place.variants(named))).unwrap_or_default();
+        let variants = band.variants.as_deref().map(|named| place.variants(named));
+        let holds_for: String = [&variants, &state].into_iter().flatten().map(|it| format!(" ({it})")).collect();
         let shown = place.shown(&edge.value);
         let first = format!("{} {}", place.word(word), shown.first);
         Some(view::Row {
-            says: format!("{}{variants}", reading.name.value),
+            says: format!("{}{holds_for}", reading.name.value),
             value: value(&Shown { first, second: shown.second }),
         })
     };
