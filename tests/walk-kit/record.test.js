@@ -125,7 +125,7 @@ test("ticks go with the job; old ones say from when they are", () => {
   const walk = open("faults/canopy-stops-half-way.html");
   walk.press("#walk-yes");
   const sheet = open("procedures/top-up-canopy.html", { kept: walk.kept() });
-  assert.strictEqual(sheet.one(".quote-link a").getAttribute("href"), "../faults/canopy-stops-half-way.html");
+  assert.strictEqual(sheet.one(".quote-link a").getAttribute("href"), "../faults/canopy-stops-half-way.html#walk");
   sheet.one(".step [data-tick]").click();
   assert.doesNotMatch(sheet.text("[data-ticked]"), /Ticked on/);
   const [name, ticks] = Object.entries(sheet.kept()).find(([key]) => key.includes("ticks")), old = { ...JSON.parse(ticks), at: Date.now() - 9 * 86400000 };
