@@ -52,6 +52,6 @@ fn unanswered(subject: &Subject<'_>, fault: &Fault, check: &Check) -> Option<Fin
         link.value,
         named.join(", ")
     );
-    let remedy = "Add an answer for each of them, with its `band` and the causes it leaves.";
+    let remedy = "Add an answer for each of them, with its `band` and the causes it leaves; or name it in the `bands` of one that is there.";
     Some(Finding::new(NAME, link.span, wrong, remedy).with(first.id.span, "a band without an answer"))
 }
