@@ -171,8 +171,7 @@ fn compile(options: &Compile) -> Exit {
     if inspected.report.forbids_publishing(options.strict) {
         progress.end();
         print_findings(&inspected.report, &inspected.draft)?;
-        let stays = if out.exists() { format!("; {} is as it was", out.display()) } else { String::new() };
-        eprintln!("Nothing was published{stays}.");
+        eprintln!("Nothing was published; what was in {} is untouched.", out.display());
         return Ok(ExitCode::from(FOUND_ERRORS));
     }
     progress.says("Making pages");
