@@ -23,9 +23,8 @@ pub(super) fn svg(bytes: &[u8]) -> Option<Trouble> {
     let Ok(text) = std::str::from_utf8(bytes) else {
         return Some(unreadable(0..0, "It is not text in UTF-8.".to_owned()));
     };
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let options = ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
-    let document = match Document::parse_with_options(text, options) {
+    let text = without_mark(text);
+    let document = match parsed(text) {
         Ok(document) => document,
         Err(error) => return Some(unreadable(place(text, error.pos()), format!("It breaks off as XML: {error}."))),
     };
@@ -38,13 +37,20 @@ pub(super) fn svg(bytes: &[u8]) -> Option<Trouble> {
     document.descendants().find_map(|node| acts(&node).map(|what| acting(&node, &what)))
 }
 
+/// A text without the byte order mark that may begin it.
+fn without_mark(text: &str) -> &str {
+    text.strip_prefix('\u{feff}').unwrap_or(text)
+}
+
+fn parsed(text: &str) -> Result<Document<'_>, roxmltree::Error> {
+    let options = ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
+    Document::parse_with_options(text, options)
+}
+
 /// Width and height of an SVG picture in pixels: as it says itself, else those of its `viewBox` (SVG 2, "Coordinate
 /// systems", from memory). Nothing where it says neither, or in a unit other than `px`.
 pub(super) fn svg_size(bytes: &[u8]) -> Option<(u32, u32)> {
-    let text = std::str::from_utf8(bytes).ok()?;
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let options = ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
-    let document = Document::parse_with_options(text, options).ok()?;
+    let document = parsed(without_mark(std::str::from_utf8(bytes).ok()?)).ok()?;
     let root = document.root_element();
     let said = |name: &str| pixels(root.attribute(name)?.trim().trim_end_matches("px"));
     let view = root.attribute("viewBox").unwrap_or_default().split([' ', ',', '\t', '\n', '\r']);

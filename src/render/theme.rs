@@ -44,7 +44,7 @@ const JOINTS: [&[&str]; 2] = [
 /// What reads the search index; it stands in front of it, so that a page loads it with the first search.
 const SEARCH: &str = "script/search-core.js";
 
-/// Names of properties that are shortened in joints, one a line; `#` begins a comment.
+/// Names of properties that are shortened in the scripts of the work, one a line; `#` begins a comment.
 const OWN_NAMES: &str = "script/own-names.txt";
 
 /// The script of the pages of the work.
@@ -247,8 +247,14 @@ fn is_held_back(path: &str) -> bool {
 fn joint_of(files: &BTreeMap<String, Vec<u8>>, paths: &[&str]) -> Result<(String, Vec<u8>), ThemeError> {
     let scripts = paths.iter().map(|path| text(files, path)).collect::<Result<Vec<_>, _>>()?;
     let joint = minify::joined(&scripts).map_err(|(place, error)| not_read(paths[place], error))?;
-    let own = text(files, OWN_NAMES)?.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).collect();
-    Ok((paths[0].to_owned(), minify::own_names_short(&joint, &own).into_bytes()))
+    // Only there are these names known to nobody else.
+    let joint = if paths.contains(&WORK) {
+        let own = text(files, OWN_NAMES)?.lines().filter(|line| !line.starts_with('#') && !line.is_empty()).collect();
+        minify::own_names_short(&joint, &own)
+    } else {
+        joint
+    };
+    Ok((paths[0].to_owned(), joint.into_bytes()))
 }
 
 fn not_read(path: &str, ScriptError { line, column, why }: ScriptError) -> ThemeError {

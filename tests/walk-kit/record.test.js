@@ -49,13 +49,23 @@ test("a walk's record: serial number finds the variant, what was typed is kept",
   here.write("#record-serial", "XX-1");
   assert.match(here.text(".record-form"), /No variant of this guide/);
   here.write("#record-serial", "DC-0009");
-  here.write("#record-minutes", "abc");
   here.write("#record-minutes", "35");
   here.press("#record-keep");
   const [kept] = JSON.parse(here.kept()["bayleaf records"]);
   assert.deepStrictEqual([kept.machine, kept.variant, kept.serial, kept.outcome, kept.minutes, kept.edition], ["Dunnock C", "dunnock-c", "DC-0009", "unconfirmed", 35, "3"]);
   assert.match(kept.guide, /^[0-9a-f]{12}$/);
   assert.strictEqual(here.all(".kept").length, 1);
+});
+
+test("minutes that are no number are those that the walk counted", () => {
+  const here = open("faults/canopy-stops-half-way.html");
+  here.press("#walk-yes");
+  here.press("#walk-stuck");
+  const counted = Number(here.one("#record-minutes").value);
+  here.write("#record-minutes", "abc");
+  here.press("#record-keep");
+  assert.ok(counted > 0);
+  assert.strictEqual(JSON.parse(here.kept()["bayleaf records"])[0].minutes, counted);
 });
 
 test("markup in what was typed stays text", () => {

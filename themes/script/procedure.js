@@ -14,7 +14,8 @@
   function write() {
     var boxes = doc.querySelectorAll(".step"), ticked = doc.querySelectorAll(".step :checked");
     line.textContent = say("steps_done", { done: ticked.length, all: boxes.length }) + " ";
-    if (Date.now() - done.at > 43200000) { line.append(make("b", say("ticked_then", { when: new Date(done.at).toLocaleDateString() })), " "); }
+    var when = oldDay(done.at);
+    if (when) { line.append(make("b", say("ticked_then", { when })), " "); }
     if (done.at) { line.append(make("button.plain-button", { id: "untick", click: clear }, say("untick"))); }
   }
   /** Keeps what is ticked and since when, as long as anything is. */

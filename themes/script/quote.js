@@ -8,8 +8,9 @@
   rate.value = old.rate || "";
   currency.value = old.currency || "";
   function costs() {
-    var typed = rate.value.replace(/\s/g, ""), wrong = typed !== "" && (!/^\d{1,6}([.,]\d{1,4})?$/.test(typed) || /^[1-9]\d{0,2},\d{3}$/.test(typed));
-    var price = wrong ? 0 : +typed.replace(",", "."), last = "", unit = currency.value ? "\u00a0" + currency.value : "";
+    // A comma before three digits may part thousands.
+    var typed = rate.value.replace(/\s/g, ""), price = /^\d{1,6}([.,]\d{1,4})?$/.test(typed) && !/,\d{3}$/.test(typed) ? +typed.replace(",", ".") : 0;
+    var wrong = typed !== "" && !price, last = "", unit = currency.value ? "\u00a0" + currency.value : "";
     each("[data-min]", (/** @type {any} */ cell) => {
       var cost = cell.querySelector(".cost");
       if (cost) { cell.removeChild(cost); }

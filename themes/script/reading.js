@@ -172,16 +172,12 @@ Bayleaf.reading = (() => {
   const named = (units, symbol) => /** @type {Unit} */ (units.find((unit) => unit.symbol === symbol));
   /** A choice, inside its label. @param {string} says @param {string[][]} choices value and text */
   function choice(says, choices) {
-    const select = make("select", choices.map(([value, text]) => {
-      const option = make("option", text);
-      option.value = value;
-      return option;
-    }));
+    const select = choiceOf(choices);
     make("label", make("span", says), select);
     return select;
   }
   /** @param {Unit[]} units */
-  const choiceOf = (units) => choice(say("unit_word"), units.map(({ symbol }) => [symbol, symbol]));
+  const unitChoice = (units) => choice(say("unit_word"), units.map(({ symbol }) => [symbol, symbol]));
   /** A field for one value, with room for what it means. @param {string} says @returns {Field} */
   function field(says) {
     const input = make("input", { type: "text", inputmode: "decimal", autocomplete: "off", spellcheck: "false", maxlength: 30 }), mark = make("span.calc-mark");
@@ -209,7 +205,7 @@ Bayleaf.reading = (() => {
   function mount(into, data, known) {
     const parts = data.of ? find(data.of) : data.sum ? data : null, total = data.of ? data : parts && parts.sum ? find(parts.sum.total) : null, single = parts || data;
     const units = unitsOf(data.kind), own = named(units, data.unit), other = data.offers[1] ? named(units, data.offers[1]) : null;
-    const unit = choiceOf(data.offers.map((symbol) => named(units, symbol))), machine = single.variants.length ? choice(say("variant"), [["", "\u2013"], ...single.variants]) : null;
+    const unit = unitChoice(data.offers.map((symbol) => named(units, symbol))), machine = single.variants.length ? choice(say("variant"), [["", "\u2013"], ...single.variants]) : null;
     const box = make("div.calc-fields"), status = make("div.calc-result", { role: "status" });
     const rods = (data.level ? data.level.rods : []).map(([says, volume]) => ({ says, tick: make("input", { type: "checkbox" }), volume: exact(volume) }));
     const state = data.state && make("p.calc-state", say("state") + ": " + data.state), rodsOut = () => rods.filter(({ tick }) => tick.checked);
@@ -317,7 +313,7 @@ Bayleaf.reading = (() => {
 
   /** A value in every unit of its kind. @param {any} into */
   function mountUnits(into) {
-    const { units: kind, says, usual } = into.dataset, units = unitsOf(kind), made = field(says), unit = choiceOf(units), status = make("div", { role: "status" });
+    const { units: kind, says, usual } = into.dataset, units = unitsOf(kind), made = field(says), unit = unitChoice(units), status = make("div", { role: "status" });
     made.input.setAttribute("inputmode", "text");
     if (usual) { unit.value = usual; }
     function work() {

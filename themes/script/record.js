@@ -71,12 +71,6 @@
   }
   /** @param {string} key @param {any} element */
   const field = (key, element) => make("p.field", make("label", { for: element.id }, say(key)), element);
-  /** The first option is chosen. @param {string} id @param {string[][]} options value and text */
-  const choice = (id, options) => make("select", { id }, options.map(([value, text]) => {
-    const option = make("option", text);
-    option.value = value;
-    return option;
-  }));
   /** The variant a serial number belongs to: letters alike, number within the range. @param {string} serial */
   function variantOf(serial) {
     const split = /^(.*?)(\d+)$/, own = split.exec(serial.trim().toUpperCase());
@@ -97,11 +91,11 @@
       if (found) { variant.value = found; }
       hint.textContent = serial.value && !found && guide.variants.length ? say("serial_unknown") : "";
     } });
-    const variant = choice("record-variant", [["", "\u2013"], ...guide.variants.map((/** @type {any} */ { id, name }) => [id, name])]);
+    const variant = choiceOf([["", "\u2013"], ...guide.variants.map((/** @type {any} */ { id, name }) => [id, name])], { id: "record-variant" });
     variant.value = job.variant;
     const name = make("input", { id: "record-name", autocomplete: "name", value: kept("name") }), date = make("input", { id: "record-date", type: "date", value: today() });
     const clock = begun ? Math.round((Date.now() - begun) / 60000) : 0, minutes = make("input", { id: "record-minutes", inputmode: "numeric", value: job.minutes });
-    const cause = causes.length > 1 && choice("record-cause", causes.map((/** @type {any} */ { id, says }) => [id, says]));
+    const cause = causes.length > 1 && choiceOf(causes.map((/** @type {any} */ { id, says }) => [id, says]), { id: "record-cause" });
     function record() {
       const typed = Math.round(parseFloat(minutes.value.replace(",", ".")));
       const chosen = causes.find((/** @type {any} */ each) => !cause || each.id === cause.value), named = guide.variants.find((/** @type {any} */ each) => each.id === variant.value);

@@ -292,7 +292,7 @@
   /** What was opened on the way, which the machine must not be tested or moved with. */
   function putBack() {
     const extras = [...new Set(plan.opened(problem, moves))].map((at) => problem.extras[at]);
-    const opened = extras.map(({ id, safe }) => safe ? "" : text((one(`[data-open="${id}"]`) || box).firstChild)).filter(Boolean);
+    const opened = extras.map(({ id, safe }) => !safe && one(`[data-open="${id}"]`)).filter(Boolean).map((spot) => text(spot.firstChild));
     return opened.length > 0 && make("p.inferred", make("b", say("put_back")), " ", opened.join("; "));
   }
 
@@ -364,9 +364,6 @@
     return next.kind === "exit" ? otherFault(next) : stop(next.why);
   }
 
-  /** Half a day later it may be another machine. */
-  const stale = () => moves.length > 0 && Date.now() - begun > 43200000 && make("p.inferred", say("old_walk", { when: new Date(begun).toLocaleDateString() }));
-
   /** @param {boolean} focus */
   function show(focus) {
     clearTimeout(timer);
@@ -374,10 +371,10 @@
     busy = has("confirmed") && !next;
     box.setAttribute("aria-busy", busy);
     if (busy) { timer = setTimeout(show, 0, focus); return; }
-    const [title, parts] = screen(next), heading = make("h2", { id: "walk-h", tabindex: "-1" }, title);
+    const when = moves.length > 0 && oldDay(begun), [title, parts] = screen(next), heading = make("h2", { id: "walk-h", tabindex: "-1" }, title);
     const number = editing < 0 && next && next.kind === "check" && make("p.check-number", make("span", say("check")), " ", make("b", moves.filter(isAnswer).length + 1));
     panel.replaceChildren(make("div.margin", number, (moves.length || editing >= 0) && button(say("back"), back, "walk-back"), strip(next)),
-      make("div.body", heading, stale(), parts, make("div.walk-known", possible(), answered())));
+      make("div.body", heading, when && make("p.inferred", say("old_walk", { when })), parts, make("div.walk-known", possible(), answered())));
     if (focus) { heading.focus({ preventScroll: true }); box.scrollIntoView(); }
   }
 

@@ -4,6 +4,7 @@
 //! hoses and valves, leakage, the mass that moves, and what mechanical locks hold back.
 
 mod air;
+mod bundles;
 pub mod crossings;
 mod cylinder;
 mod exact;

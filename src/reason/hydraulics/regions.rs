@@ -1,5 +1,6 @@
 //! Nodes that stand at one pressure, and the one-way ways between them.
 
+use super::bundles::Bundles;
 use super::exact::{add, zero};
 use super::net::{Net, Node, Through};
 use crate::model::PassageKind;
@@ -14,7 +15,7 @@ pub(super) type Region = usize;
 /// The machine with its pumps set.
 #[derive(Debug, Clone)]
 pub(super) struct Regions {
-    above: Vec<Node>,
+    bundles: Bundles,
     pub(super) edges: Vec<Edge>,
 }
 
@@ -43,56 +44,31 @@ pub(super) struct Reach {
 impl Regions {
     /// Joins what stands open: hoses, open passages, reservoirs, and what the running pump joins.
     pub(super) fn of(net: &Net, joined: &[(Node, Node)]) -> Self {
-        let mut regions = Self { above: (0..net.nodes).collect(), edges: Vec::new() };
+        let mut bundles = Bundles::alone(net.nodes);
         for line in &net.lines {
             if let [Some(from), Some(to)] = line.ends {
-                regions.join(from, to);
+                bundles.join(from, to);
             }
         }
         let open = net.passages.iter().filter(|way| matches!(way.kind, PassageKind::Open | PassageKind::Restrictor));
         for (from, to) in open.map(|way| (way.from, way.to)).chain(net.open.iter().copied()) {
-            regions.join(from, to);
+            bundles.join(from, to);
         }
         for (from, to) in joined {
-            regions.join(*from, *to);
+            bundles.join(*from, *to);
         }
-        regions.flatten();
-        regions
-    }
-
-    /// Hangs every node straight on the top of its region, so that each later look takes one step.
-    fn flatten(&mut self) {
-        for node in 0..self.above.len() {
-            let top = self.region(node);
-            if let Some(slot) = self.above.get_mut(node) {
-                *slot = top;
-            }
-        }
+        bundles.flatten();
+        Self { bundles, edges: Vec::new() }
     }
 
     /// The region of every node.
     pub(super) fn tops(&self) -> &[Region] {
-        &self.above
+        self.bundles.tops()
     }
 
     /// The region of a node.
     pub(super) fn region(&self, node: Node) -> Region {
-        let mut node = node;
-        while let Some(&above) = self.above.get(node) {
-            if above == node {
-                break;
-            }
-            node = above;
-        }
-        node
-    }
-
-    fn join(&mut self, one: Node, other: Node) {
-        let (one, other) = (self.region(one), self.region(other));
-        // The lower number stays on top, so that the order of joining changes nothing.
-        if let Some(slot) = self.above.get_mut(one.max(other)) {
-            *slot = one.min(other);
-        }
+        self.bundles.top(node)
     }
 
     /// Lays the one-way ways, with these pilot checks held open.
@@ -123,7 +99,7 @@ impl Regions {
     }
 
     fn reach(&self, starts: &[Region], ends: fn(&Edge) -> (Region, Region), stops: impl Fn(Region) -> bool) -> Reach {
-        let size = self.above.len();
+        let size = self.bundles.tops().len();
         let mut reach = Reach { cost: vec![None; size], edge: vec![None; size], steps: 0 };
         for start in starts {
             if let Some(slot) = reach.cost.get_mut(*start) {

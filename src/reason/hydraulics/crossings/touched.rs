@@ -4,6 +4,7 @@
 //! does not come out again. So the rest is whatever is joined to no changed region but through a reservoir.
 
 use crate::model::{Id, Pump, Side};
+use crate::reason::hydraulics::bundles::Bundles;
 use crate::reason::hydraulics::net::{Line, Net, Node, Ram, Source, Through};
 use crate::reason::hydraulics::regions::Regions;
 
@@ -86,7 +87,7 @@ fn ports_of(pump: &Source) -> Vec<Node> {
 
 /// Nodes bound together by fluid, whichever way the hoses lie.
 struct Bound {
-    above: Vec<Node>,
+    bundles: Bundles,
     /// Open to the same reservoir both ways.
     neutral: Vec<bool>,
     /// By the top of each bundle: one of its nodes lies in a region that is not as it was.
@@ -97,7 +98,7 @@ impl Bound {
     fn of(net: &Net, plain: &Layout, crossed: &Layout) -> Self {
         let neutral = |node| plain.tank(node).is_some() && plain.tank(node) == crossed.tank(node);
         let mut bound = Self {
-            above: (0..net.nodes).collect(),
+            bundles: Bundles::alone(net.nodes),
             neutral: (0..net.nodes).map(neutral).collect(),
             changed: vec![false; net.nodes],
         };
@@ -115,7 +116,7 @@ impl Bound {
 
     /// Marks every bundle with a node whose region is not as it was.
     fn mark(&mut self, plain: &Layout, crossed: &Layout) {
-        let size = self.above.len();
+        let size = self.changed.len();
         let (mut was, mut is) = (vec![false; size], vec![false; size]);
         for node in (0..size).filter(|node| plain.top(*node) != crossed.top(*node)) {
             for (marks, layout) in [(&mut was, plain), (&mut is, crossed)] {
@@ -127,7 +128,7 @@ impl Bound {
         let differs = |node: Node| was.get(plain.top(node)) == Some(&true) || is.get(crossed.top(node)) == Some(&true);
         let differ: Vec<Node> = (0..size).filter(|node| !self.is_neutral(*node) && differs(*node)).collect();
         for node in differ {
-            let top = self.top(node);
+            let top = self.bundles.top(node);
             if let Some(slot) = self.changed.get_mut(top) {
                 *slot = true;
             }
@@ -140,37 +141,13 @@ impl Bound {
 
     /// True where one of some nodes lies in a changed bundle.
     fn touches(&self, nodes: &[Node]) -> bool {
-        nodes.iter().any(|node| !self.is_neutral(*node) && self.changed.get(self.top(*node)) == Some(&true))
+        nodes.iter().any(|node| !self.is_neutral(*node) && self.changed.get(self.bundles.top(*node)) == Some(&true))
     }
 
     fn bind(&mut self, nodes: &[Node]) {
-        let mut first: Option<Node> = None;
-        for node in nodes.iter().copied() {
-            if self.is_neutral(node) {
-                continue;
-            }
-            let top = self.top(node);
-            let Some(one) = first else {
-                first = Some(top);
-                continue;
-            };
-            let (high, low) = (one.max(top), one.min(top));
-            if let Some(slot) = self.above.get_mut(high) {
-                *slot = low;
-            }
-            first = Some(low);
-        }
-    }
-
-    fn top(&self, node: Node) -> Node {
-        let mut node = node;
-        while let Some(&above) = self.above.get(node) {
-            if above == node {
-                break;
-            }
-            node = above;
-        }
-        node
+        let mut bound = nodes.iter().copied().filter(|node| self.neutral.get(*node) != Some(&true));
+        let Some(first) = bound.next() else { return };
+        bound.for_each(|node| self.bundles.join(first, node));
     }
 }
 
