@@ -80,7 +80,7 @@ test("a repair that did not cure, with nothing else left, says so", () => {
   here.press(buttons(here)[1]);
   here.press("#walk-not-cured");
   assert.strictEqual(heading(here), "Stop here and ask");
-  assert.doesNotMatch(here.text("#walk"), /Put it back/);
+  assert.doesNotMatch(here.text("#walk"), /Undo it/);
   assert.match(here.text("#walk"), /The repair did not cure it/);
 });
 
@@ -161,7 +161,7 @@ test("an answer that the typed value does not stand for is asked for again", () 
   assert.match(here.asked[0], /stands for another answer/);
   here.press(buttons(here)[0]);
   assert.strictEqual(here.asked.length, 1);
-  assert.match(here.text("#walk"), /Put it back before the machine is tested or moved: Open the pump hatch/);
+  assert.match(here.text("#walk"), /Undo it before the machine is tested or moved: Open the pump hatch/);
   assert.match(here.text("#walk"), /Look for this as well/);
   here.press("#walk-not-cured");
   assert.match(here.text("#walk"), /Look for this as well: Air/);

@@ -20,8 +20,7 @@
       cell.appendChild(make("b.cost", " " + amount));
     });
     rate.setAttribute("aria-invalid", wrong);
-    says.className = wrong ? "calc-wrong" : "";
-    says.textContent = wrong ? say("rate_wrong") : price ? say("at_rate", { rate: price.toFixed(2) + unit, sums: last }) : "";
+    says.replaceChildren(wrong ? make("b", say("rate_wrong")) : price ? say("at_rate", { rate: price.toFixed(2) + unit, sums: last }) : "");
     if (!wrong) { keep("rate", { rate: rate.value, currency: currency.value }); }
   }
   form.hidden = false;
