@@ -5,7 +5,7 @@ use super::page::{Page, single_spaced};
 use super::{DEMO, Site, assert_none, compile, copy_guide};
 
 /// As many bytes as a page may have, and as many as style and script may have together.
-const MOST: usize = 60 * 1024;
+pub const MOST: usize = 60 * 1024;
 
 #[test]
 fn every_page_says_edition_date_invention_and_caution() {

@@ -60,6 +60,18 @@ var Bayleaf = Bayleaf || {};
     line.classList.toggle("age-late", late);
   });
 
+  // A row that a link leads to opens; in the one-file guide the page stands before its place.
+  function unfold() {
+    const row = doc.getElementById(location.hash.split(/[#:]/).pop());
+    if (row && row.matches("details")) { row.open = true; }
+  }
+  addEventListener("hashchange", unfold);
+  unfold();
+  // What is folded is printed too, also by a browser whose style cannot reach into it.
+  const shut = [];
+  addEventListener("beforeprint", () => { each("main details:not([open])", (row) => { row.open = shut.push(row); }); });
+  addEventListener("afterprint", () => { shut.splice(0).forEach((row) => { row.open = false; }); });
+
   each("[data-print]", (button) => {
     button.hidden = false;
     button.addEventListener("click", () => { print(); });

@@ -4,9 +4,11 @@ mod air;
 mod crossings;
 mod figures;
 mod finder;
+mod groups;
 mod on_machines;
 mod pairs;
 mod stalls;
+mod told;
 mod watched;
 
 use super::{Draft, entry_draft, guide_draft, kind_word, number};
@@ -29,9 +31,8 @@ pub(super) fn crossed<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
     let page = view::Crossed {
         table: place.link(Kind::Circuit, circuit.id()),
         cautions: place.hazards_of(circuit.ports.iter().map(|port| &port.part)),
-        sights: finder::by_sight(&rows),
         found: finder::by_hose(&rows, known.marks()),
-        crossings: rows.into_iter().map(|row| row.row).collect(),
+        kinds: finder::by_kind(rows),
         left_out: if left_out > 0 { place.said("left_out", &[("count", left_out.to_string())]) } else { String::new() },
         not_told_apart: known.not_told_apart(),
         markings: known.markings(),

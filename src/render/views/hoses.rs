@@ -25,10 +25,9 @@ pub struct HoseTable {
 pub struct Crossed {
     pub table: Link,
     pub cautions: Vec<Caution>,
-    /// Rows by what is seen, and by hose.
-    pub sights: Vec<FoundSight>,
+    /// Rows by hose.
     pub found: Vec<Found>,
-    pub crossings: Vec<Crossing>,
+    pub kinds: Vec<CrossedKind>,
     /// How many crossings were not worked out, in a sentence; empty where none.
     pub left_out: String,
     /// Crossings that neither a mark nor a colour gives away.
@@ -39,26 +38,46 @@ pub struct Crossed {
     pub covers: Vec<Suspect>,
 }
 
-/// What is seen, with the numbers of the first and the last row that tell of it.
+/// Rows that show the same at worst, the most dangerous first; their numbers run on from kind to kind.
 #[derive(Clone, Debug, Default, Serialize)]
-pub struct FoundSight {
+pub struct CrossedKind {
     pub seen: String,
+    /// The numbers of the first and the last.
     pub first: u32,
     pub last: u32,
+    pub rows: Vec<Crossing>,
 }
 
-/// A hose by its mark, with those it can be crossed with.
+/// A hose by its mark, or some that stand in the same rows, with those they can be crossed with.
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Found {
-    pub mark: String,
+    pub marks: Vec<String>,
     pub partners: Vec<Partner>,
 }
 
-/// The other hose, empty for any, and the numbers of the rows.
-#[derive(Clone, Debug, Default, Serialize)]
+impl Found {
+    /// About how many bytes it takes on a page.
+    pub fn bytes(&self) -> usize {
+        let all = |marks: &[String]| marks.iter().map(|mark| 2 + mark.len()).sum::<usize>();
+        let rows = |partner: &Partner| partner.rows.iter().map(|rows| 30 + rows.seen.len()).sum::<usize>();
+        let partner = |partner: &Partner| 30 + all(&partner.marks) + rows(partner);
+        50 + all(&self.marks) + self.partners.iter().map(partner).sum::<usize>()
+    }
+}
+
+/// Other hoses, empty for any, and the rows in which they are crossed.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Partner {
-    pub mark: String,
-    pub rows: Vec<u32>,
+    pub marks: Vec<String>,
+    pub rows: Vec<FoundRows>,
+}
+
+/// One row, or several that follow each other; what is seen where the index says so.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+pub struct FoundRows {
+    pub first: u32,
+    pub last: u32,
+    pub seen: String,
 }
 
 /// The circuit drawn once, and a figure for each direction of each pump that shows it.
@@ -158,6 +177,12 @@ pub struct Motion {
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Crossing {
     pub seen: String,
+    /// All pairs by their marks, in as few lines as may be.
+    pub hoses: Vec<String>,
+    /// Where they are crossed, and on which variants; empty where it is not the same for all.
+    pub at: String,
+    pub on: String,
+    /// The pairs again, where there is more to say of them.
     pub pairs: Vec<Pair>,
     pub scenes: Vec<Scene>,
     /// Says of which pair the scenes tell, where the others do it with other actuators.
@@ -165,8 +190,22 @@ pub struct Crossing {
     pub faults: Vec<Link>,
 }
 
+impl Crossing {
+    /// About how many bytes it takes on a page.
+    pub fn bytes(&self) -> usize {
+        let pair =
+            |pair: &Pair| 60 + [&pair.hoses, &pair.at, &pair.instead, &pair.on].map(String::len).iter().sum::<usize>();
+        let lines = |lines: &[String]| lines.iter().map(|line| 30 + line.len()).sum::<usize>();
+        let scene =
+            |scene: &Scene| 30 + scene.when.len() + scene.on.len() + lines(&scene.dangers) + lines(&scene.others);
+        let links = self.faults.iter().map(|link| 20 + link.href.len() + link.text.len()).sum::<usize>();
+        let own = 120 + lines(&self.hoses) + self.at.len() + self.on.len() + self.said_of.len();
+        own + links + self.pairs.iter().map(pair).sum::<usize>() + self.scenes.iter().map(scene).sum::<usize>()
+    }
+}
+
 /// Two hoses by their marks.
-#[derive(Clone, Debug, Default, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
 pub struct Pair {
     pub hoses: String,
     /// The part or the two parts where they are crossed.
@@ -181,6 +220,8 @@ pub struct Pair {
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct Scene {
     pub when: String,
+    /// The variants, where it is not on all of the row.
+    pub on: String,
     pub dangers: Vec<String>,
     pub others: Vec<String>,
 }

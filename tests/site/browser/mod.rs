@@ -6,6 +6,7 @@
 mod access;
 mod card;
 mod engine;
+mod folds;
 mod keys;
 mod layout;
 mod one_file;
@@ -52,8 +53,15 @@ macro_rules! story {
 use story;
 
 /// All that is told in every engine.
-const STORIES: [&[Story]; 6] =
-    [layout::STORIES, search::STORIES, keys::STORIES, access::STORIES, walking::STORIES, one_file::STORIES];
+const STORIES: [&[Story]; 7] = [
+    layout::STORIES,
+    search::STORIES,
+    keys::STORIES,
+    access::STORIES,
+    walking::STORIES,
+    folds::STORIES,
+    one_file::STORIES,
+];
 
 /// The longest that a story may take: something hangs then, however slow the machine is.
 const LIMIT: Duration = Duration::from_secs(1800);

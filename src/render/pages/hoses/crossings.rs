@@ -6,9 +6,11 @@ use std::rc::Rc;
 use std::sync::Arc;
 
 use super::figures::Figures;
+use super::groups::{Group, Pair, merged};
 use super::on_machines::{Few, OnMachines};
 use super::pairs::{Line, lines};
-use super::watched::{Likeness, Watched};
+use super::told::{Shown, apart, crossed_marks, joined};
+use super::watched::{Likeness, Watched, worded};
 use crate::model::{Actuator, Circuit, Entry, Fault, Id, Kind};
 use crate::reason::hydraulics::crossings::{Crossing, Difference, Seen};
 use crate::reason::hydraulics::{MachineHydraulics, Operation};
@@ -39,26 +41,13 @@ const SPELT_OUT: usize = 16;
 /// More rows than these are not told one by one: what is left is told together, kind by kind.
 const MOST_ROWS: usize = 80;
 
-/// A row of the table, and the marks of its pairs.
+/// Rows are told one by one up to about this many bytes, the most dangerous first: a phone must open the page at once.
+const MOST_BYTES: usize = 36_000;
+
+/// What is told of some pairs, and the marks of the pairs.
 pub(super) struct Row {
     pub(super) row: view::Crossing,
     pub(super) pairs: BTreeSet<[String; 2]>,
-}
-
-/// Crossings that look and work alike, but for the actuators they are about.
-struct Group<'g> {
-    seen: Seen,
-    watched: Rc<Watched>,
-    pairs: Vec<(Pair<'g>, Few)>,
-    /// Pairs by their hoses and their place.
-    known: BTreeMap<([&'g str; 2], String), Vec<usize>>,
-}
-
-/// One crossing of a group.
-struct Pair<'g> {
-    hoses: [&'g str; 2],
-    at: String,
-    watched: Rc<Watched>,
 }
 
 impl<'g> Crossed<'g> {
@@ -78,7 +67,7 @@ impl<'g> Crossed<'g> {
         machine.crossings(self.place.guide).all.iter().filter(ours)
     }
 
-    /// One row for all crossings that look and work alike; those that make no difference come last, in one row.
+    /// One row for all crossings that look and work alike; those that make no difference come last.
     pub(super) fn rows(&self) -> Vec<Row> {
         let mut groups: Vec<Group<'g>> = Vec::new();
         let mut known: BTreeMap<(Seen, Likeness), usize> = BTreeMap::new();
@@ -99,9 +88,20 @@ impl<'g> Crossed<'g> {
             }
         }
         groups.sort_by_key(|group| group.seen);
-        let (first, rest) = groups.split_at(groups.len().min(MOST_ROWS));
-        let rest = rest.chunk_by(|one, other| one.seen == other.seen);
-        first.iter().map(|group| self.row(group)).chain(rest.map(|groups| self.together(groups))).collect()
+        self.told(&merged(groups))
+    }
+
+    /// As many groups as the page can bear in rows of their own; what is left is told together, kind by kind.
+    fn told(&self, groups: &[Group<'g>]) -> Vec<Row> {
+        let mut bytes = 0_usize;
+        let fits = |row: &Row| {
+            bytes = bytes.saturating_add(row.row.bytes());
+            bytes <= MOST_BYTES
+        };
+        let mut rows: Vec<Row> = groups.iter().take(MOST_ROWS).map(|group| self.row(group)).take_while(fits).collect();
+        let rest = groups.get(rows.len()..).unwrap_or_default().chunk_by(|one, other| one.seen == other.seen);
+        rows.extend(rest.map(|groups| self.together(groups)));
+        rows
     }
 
     /// One row for all crossings of many groups: only the worst that is seen, and the pairs.
@@ -112,14 +112,24 @@ impl<'g> Crossed<'g> {
             Shown { marks, at, instead: String::new(), natural: true, on: self.machines.named(on) }
         };
         let hoses: BTreeSet<[&str; 2]> = all().map(|(pair, _)| pair.hoses).collect();
+        let (at, on, pairs) = apart(self.in_lines(&joined(all().map(shown))));
         let row = view::Crossing {
             seen: groups.first().map(|group| self.place.word(seen_word(group.seen))).unwrap_or_default(),
-            pairs: self.in_lines(&joined(all().map(shown))),
+            hoses: self.in_one(&hoses),
+            at,
+            on,
+            pairs,
             said_of: self.place.word("told_together"),
             scenes: Vec::new(),
             faults: self.faults(&hoses),
         };
         Row { row, pairs: self.marked(&hoses) }
+    }
+
+    /// Pairs in one line, by their marks.
+    fn in_one(&self, hoses: &BTreeSet<[&'g str; 2]>) -> Vec<String> {
+        let marks: Vec<[&str; 2]> = hoses.iter().map(|hoses| hoses.map(|id| self.mark(id))).collect();
+        lines(&marks).iter().map(|line| self.line(line)).collect()
     }
 
     /// The faults with one of some pairs among their causes.
@@ -143,10 +153,14 @@ impl<'g> Crossed<'g> {
         } else {
             (pairs.iter().map(Shown::view).collect(), "said_of")
         };
-        let said = group.pairs.iter().any(|(pair, _)| !pair.watched.instead_of(&group.watched).is_empty());
+        let said = group.pairs.iter().any(|(pair, _)| !group.instead_of(pair).is_empty());
+        let (at, on, pairs) = apart(pairs);
         let row = view::Crossing {
             seen: self.place.word(seen_word(group.seen)),
-            scenes: group.watched.worded(&self.place, &self.rows, &direction),
+            hoses: self.in_one(&hoses),
+            at,
+            on,
+            scenes: worded(&group.watched, &self.place, &self.rows, &direction, &|on| self.machines.named(on)),
             said_of: if said { self.place.said(said_of, &[("pair", first)]) } else { String::new() },
             pairs,
             faults: self.faults(&hoses),
@@ -155,7 +169,7 @@ impl<'g> Crossed<'g> {
     }
 
     fn shown(&self, group: &Group<'g>, pair: &Pair<'g>, on: &Few) -> Shown<'g> {
-        let instead = pair.watched.instead_of(&group.watched);
+        let instead = group.instead_of(pair);
         let first = group.pairs.first().map_or(pair.hoses, |(first, _)| first.hoses);
         let natural = instead.iter().all(|(this, that)| self.take_places(pair.hoses, first, [this, that]));
         let said = instead
@@ -286,73 +300,6 @@ impl<'g> Crossed<'g> {
         }
         groups.into_values().map(|marks| marks.join(", ")).collect()
     }
-}
-
-impl<'g> Group<'g> {
-    fn of(seen: Seen, watched: &Rc<Watched>) -> Self {
-        Self { seen, watched: Rc::clone(watched), pairs: Vec::new(), known: BTreeMap::new() }
-    }
-
-    fn add(&mut self, pair: Pair<'g>, machine: usize) {
-        let known = self.known.entry((pair.hoses, pair.at.clone())).or_default();
-        let same = |place: &&usize| self.pairs.get(**place).is_some_and(|(one, _)| one.watched == pair.watched);
-        match known.iter().find(same).and_then(|place| self.pairs.get_mut(*place)) {
-            Some((_, on)) => {
-                on.insert(machine);
-            }
-            None => {
-                known.push(self.pairs.len());
-                self.pairs.push((pair, Few::from([machine])));
-            }
-        }
-    }
-}
-
-/// A pair as it is told.
-#[derive(Clone)]
-struct Shown<'g> {
-    marks: [&'g str; 2],
-    at: String,
-    instead: String,
-    /// Nothing but the cylinders that the hoses lead to take other places.
-    natural: bool,
-    on: String,
-}
-
-impl Shown<'_> {
-    fn hoses(&self) -> String {
-        crossed_marks(&self.marks)
-    }
-
-    fn view(&self) -> view::Pair {
-        let (hoses, at) = (self.hoses(), self.at.clone());
-        view::Pair { hoses, at, instead: self.instead.clone(), on: self.on.clone() }
-    }
-
-    /// As a line of many.
-    fn view_in_line(&self) -> view::Pair {
-        let instead = if self.natural { String::new() } else { self.instead.clone() };
-        view::Pair { instead, ..self.view() }
-    }
-}
-
-/// Pairs that differ only in where they are crossed, as one.
-fn joined<'g>(all: impl Iterator<Item = Shown<'g>>) -> Vec<Shown<'g>> {
-    let mut pairs: Vec<Shown<'g>> = Vec::new();
-    let mut known: BTreeMap<([&'g str; 2], String, String), usize> = BTreeMap::new();
-    for pair in all {
-        let next = pairs.len();
-        let place = *known.entry((pair.marks, pair.instead.clone(), pair.on.clone())).or_insert(next);
-        match pairs.get_mut(place) {
-            Some(known) => known.at = format!("{}; {}", known.at, pair.at),
-            None => pairs.push(pair),
-        }
-    }
-    pairs
-}
-
-fn crossed_marks([one, other]: &[&str; 2]) -> String {
-    format!("{one}\u{a0}\u{d7}\u{a0}{other}")
 }
 
 fn hoses(crossing: &Crossing) -> [&str; 2] {

@@ -1,7 +1,9 @@
 //! What somebody sees who watches the machine with two hoses crossed, one direction of a pump after the other.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
+use super::on_machines::Few;
 use crate::model::{Actuator, Id, Motion};
 use crate::reason::Rows;
 use crate::reason::hydraulics::crossings::{Crossing, Difference, Seen, Sight};
@@ -55,7 +57,7 @@ pub(super) enum Overall {
 }
 
 /// All directions that differ. Two crossings with one likeness differ only in which actuators they are about.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Watched {
     scenes: Vec<Scene>,
     likeness: Likeness,
@@ -97,26 +99,68 @@ impl Watched {
         let both = self.by_likeness.values().zip(other.by_likeness.values());
         both.flat_map(|(ours, theirs)| ours.difference(theirs).zip(theirs.difference(ours))).collect()
     }
+}
 
-    /// The scenes in words, directions in which the same is seen together, those with dangers first.
-    pub(super) fn worded(
-        &self,
-        place: &Place<'_>,
-        rows: &Rows<'_>,
-        direction: &dyn Fn(&Operation) -> String,
-    ) -> Vec<view::Scene> {
-        let mut worded: Vec<view::Scene> = Vec::new();
-        for scene in &self.scenes {
-            let (dangers, others) = sentences(place, rows, scene);
-            let when = direction(&scene.operation);
-            match worded.iter_mut().find(|known| known.dangers == dangers && known.others == others) {
-                Some(known) => known.when = format!("{}, {when}", known.when),
-                None => worded.push(view::Scene { when, dangers, others }),
+/// The scenes of some machines in words: directions in which the same is seen on the same machines together, those with
+/// dangers first. Machines are named where it is not all of these.
+pub(super) fn worded(
+    all: &[(Rc<Watched>, Few)],
+    place: &Place<'_>,
+    rows: &Rows<'_>,
+    direction: &dyn Fn(&Operation) -> String,
+    named: &dyn Fn(&Few) -> String,
+) -> Vec<view::Scene> {
+    let everywhere: Few = all.iter().flat_map(|(_, on)| on.iter().copied()).collect();
+    let told = gathered(all, &|scene| sentences(place, rows, scene));
+    let mut worded: Vec<view::Scene> = Vec::new();
+    for (operation, (dangers, others), on) in told {
+        let (when, on) = (direction(operation), if on == everywhere { String::new() } else { named(&on) });
+        let same = |known: &&mut view::Scene| known.dangers == dangers && known.others == others && known.on == on;
+        match worded.iter_mut().find(same) {
+            Some(known) => known.when = format!("{}, {when}", known.when),
+            None => worded.push(view::Scene { when, on, dangers, others }),
+        }
+    }
+    worded.sort_by_key(|scene| scene.dangers.is_empty());
+    worded
+}
+
+/// Dangers, and what else is seen.
+type Says = (Vec<String>, Vec<String>);
+
+/// What is said of each direction, once for all machines of which it is said.
+fn gathered<'a>(all: &'a [(Rc<Watched>, Few)], says: &dyn Fn(&Scene) -> Says) -> Vec<(&'a Operation, Says, Few)> {
+    let mut told: Vec<(&Operation, Says, Few)> = Vec::new();
+    for (watched, on) in all {
+        for scene in &watched.scenes {
+            let says = says(scene);
+            match told.iter_mut().find(|(operation, known, _)| **operation == scene.operation && *known == says) {
+                Some((_, _, known)) => known.extend(on),
+                None => told.push((&scene.operation, says, on.clone())),
             }
         }
-        worded.sort_by_key(|scene| scene.dangers.is_empty());
-        worded
     }
+    let order = in_order(all);
+    told.sort_by_key(|(operation, ..)| order.iter().position(|known| known == operation));
+    told
+}
+
+/// The directions of all machines, each after those that it follows on its own.
+fn in_order(all: &[(Rc<Watched>, Few)]) -> Vec<&Operation> {
+    let mut order: Vec<&Operation> = Vec::new();
+    for (watched, _) in all {
+        let mut next = 0;
+        for scene in &watched.scenes {
+            match order.iter().position(|known| **known == scene.operation) {
+                Some(known) => next = known + 1,
+                None => {
+                    order.insert(next.min(order.len()), &scene.operation);
+                    next += 1;
+                }
+            }
+        }
+    }
+    order
 }
 
 fn scene(machine: &MachineHydraulics, difference: &Difference) -> Option<Scene> {
@@ -139,8 +183,7 @@ fn scene(machine: &MachineHydraulics, difference: &Difference) -> Option<Scene> 
     (!whole.is_empty() || !sights.is_empty()).then(|| Scene { operation: difference.operation.clone(), whole, sights })
 }
 
-/// Dangers, and what else is seen.
-fn sentences(place: &Place<'_>, rows: &Rows<'_>, scene: &Scene) -> (Vec<String>, Vec<String>) {
+fn sentences(place: &Place<'_>, rows: &Rows<'_>, scene: &Scene) -> Says {
     let (mut dangers, mut others) = (Vec::new(), Vec::new());
     for overall in &scene.whole {
         let (is_danger, word) = match overall {
@@ -175,4 +218,47 @@ fn said(place: &Place<'_>, rows: &Rows<'_>, id: &Id<Actuator>, motion: Option<Mo
         Some(Motion::Retracts) => (&actuator.retracts_says, "does_retracts"),
     };
     says.as_ref().map_or_else(|| format!("{name} {}", place.word(word)), |says| says.value.clone())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reason::hydraulics::Way;
+
+    fn run(pump: &str) -> Operation {
+        Operation::Run { pump: Id::new(pump), way: Way::Forward }
+    }
+
+    fn watched(scenes: &[(Operation, Seen)]) -> Rc<Watched> {
+        let scene = |(operation, seen): &(Operation, Seen)| Scene {
+            operation: operation.clone(),
+            whole: vec![Overall::Shows(*seen)],
+            sights: BTreeMap::new(),
+        };
+        let scenes = scenes.iter().map(scene).collect();
+        Rc::new(Watched { scenes, ..Watched::default() })
+    }
+
+    #[test]
+    fn what_machines_share_is_said_once_and_the_rest_of_those_it_holds_for() {
+        let one = watched(&[(run("z"), Seen::NothingMoves), (run("a"), Seen::NothingLimits)]);
+        let other =
+            watched(&[(run("z"), Seen::NothingMoves), (run("h"), Seen::HandPumpDead), (run("a"), Seen::FluidAstray)]);
+        let all = [(one, Few::from([0])), (other, Few::from([1, 2]))];
+        let says = |scene: &Scene| (vec![format!("{:?}", scene.whole)], Vec::new());
+        let told = gathered(&all, &says);
+        let told: Vec<(String, Vec<usize>)> = told
+            .into_iter()
+            .map(|(operation, (dangers, _), on)| (format!("{operation:?} {dangers:?}"), on.into_iter().collect()))
+            .collect();
+        let has = |at: usize, pump: &str, seen: &str, on: &[usize]| {
+            let (says, machines) = &told[at];
+            assert!(says.contains(&format!("\"{pump}\"")) && says.contains(seen) && machines == on, "{at}: {told:?}");
+        };
+        assert_eq!(told.len(), 4);
+        has(0, "z", "NothingMoves", &[0, 1, 2]);
+        has(1, "h", "HandPumpDead", &[1, 2]);
+        has(2, "a", "NothingLimits", &[0]);
+        has(3, "a", "FluidAstray", &[1, 2]);
+    }
 }
