@@ -147,3 +147,16 @@ fn faults_and_procedures_print_whole() {
         assert_none(page, &lost.into_iter().filter(|text| text != "Other ways in").collect::<Vec<_>>());
     }
 }
+
+/// Rows that are folded on the screen: a paper cannot be pressed.
+#[test]
+fn crossed_hoses_print_unfolded() {
+    for (path, page) in DEMO.pages.iter().filter(|(path, _)| path.starts_with("crossings/")) {
+        let paper = print(&DEMO, path);
+        let words = paper.pages.iter().flat_map(|sheet| &sheet.words);
+        let printed = words.filter(|word| word.says == "Danger:").count();
+        let (main, _) = page.all("main").next().unwrap();
+        let told = page.elements[main].text.matches("Danger:").count();
+        assert!(told > 50 && printed == told, "{path}: {printed} of {told} dangers are printed");
+    }
+}
