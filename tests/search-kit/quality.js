@@ -42,15 +42,15 @@ bar("known items, one typing error, beside the best library", known[0][2].mrr, b
 bar("known items, one typing error", known[0][2].mrr, 0.94);
 
 const questions = files.slice(1).map((file) => readQuestions(fs.readFileSync(file, "utf8")));
-// Only of the first list is a half held out; the others were written for tuning.
-questions.forEach((list, nth) => judge(nth ? list.map((one) => ({ ...one, held: false })) : list, !nth));
+// Only of the first list is a half held out; of the others what is marked as put aside.
+questions.forEach((list, nth) => judge(nth ? list.map((one) => ({ ...one, held: one.aside })) : list, !nth));
 
 /** @param {{query: string, pages: string[], group: string, held: boolean}[]} questions @param {boolean} barred its groups must reach the bars */
 function judge(questions, barred) {
   const lost = questions.filter((q) => !q.pages.some((page) => at.has(page)));
   if (lost.length) console.log(`\nno such page: ${lost.map((q) => `${q.query} -> ${q.pages}`).join("; ")}`);
   const asked = questions.map((q) => ({ ...q, wanted: new Set(q.pages.map((page) => at.get(page)).filter((n) => n !== undefined)) }));
-  const halves = barred && flags.includes("--held") ? [false, true] : [false];
+  const halves = flags.includes("--held") && asked.some((q) => q.held) ? [false, true] : [false];
   for (const held of halves) {
     const half = asked.filter((q) => q.held === held), groups = [...new Set(half.map((q) => q.group))].sort();
     table(`Judged questions, ${held ? "held-out" : "tuning"} half (${half.length}): first place in %`, [...groups, "all"],
