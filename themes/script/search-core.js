@@ -587,7 +587,7 @@ var SearchCore = (function () {
       /** @param {Group} group @param {Word} word */
       const readWord = (group, word) => {
         const { term, parts } = word, short = parts.length ? term : stem(term), split = term.match(/[0-9]+|[^0-9]+/g) || [];
-        way(group, [term], group.code ? 1.5 : 1);
+        way(group, [term], group.code ? (/[^0-9]/.test(term) ? 1.5 : 1.2) : 1);
         if (short !== term) way(group, [short], 0.9);
         if (isWeak(word)) way(group, ["~" + term], 1);
         // A code without the zeros that the guide writes: `sb3` for `sb-03`.

@@ -72,7 +72,8 @@ fn count_batch(first: usize, documents: &[&Document], body_pairs: bool) -> Resul
     let mut index = empty_index(&notes);
     let mut filters = BTreeMap::new();
     for (page, document) in (first..).zip(documents) {
-        index.add_doc(&page.to_string(), [&document.title, &document.also, &document.codes, &document.body]);
+        let Document { title, also, codes, body, .. } = document;
+        index.add_doc(&page.to_string(), [title, also, codes, body, codes]);
         let mut filter = String::new();
         push_filter(&mut filter, &std::mem::take(&mut notes.borrow_mut().pairs));
         filters.extend(u32::try_from(page).ok().map(|page| (page, filter)));

@@ -5,9 +5,9 @@ use super::readback::Counts;
 use std::collections::BTreeMap;
 
 /// How much one mention in a field counts, in the order of [`FIELDS`].
-const WEIGHTS: [f64; FIELDS.len()] = [10.0, 6.0, 8.0, 1.0];
+const WEIGHTS: [f64; FIELDS.len()] = [10.0, 4.0, 8.0, 1.0, 0.5];
 /// How strongly a field longer than the average is discounted.
-const LENGTH: [f64; FIELDS.len()] = [0.6, 0.5, 0.2, 0.85];
+const LENGTH: [f64; FIELDS.len()] = [0.6, 0.5, 0.2, 0.85, 0.0];
 /// Where a term's mentions stop adding up.
 const SATURATION: f64 = 2.0;
 /// Levels of one term's impact on one page.
@@ -51,11 +51,11 @@ mod tests {
 
     #[test]
     fn a_title_outweighs_the_body() {
-        let mean = [4.0, 6.0, 2.0, 100.0];
-        let lengths = Some(&[4, 6, 2, 100]);
-        let title = level(&[1, 0, 0, 0], lengths, &mean);
-        let body = level(&[0, 0, 0, 1], lengths, &mean);
+        let mean = [4.0, 6.0, 2.0, 100.0, 1.0];
+        let lengths = Some(&[4, 6, 2, 100, 0]);
+        let title = level(&[1, 0, 0, 0, 0], lengths, &mean);
+        let body = level(&[0, 0, 0, 1, 0], lengths, &mean);
         assert!(title > body + 2, "{title} {body}");
-        assert_eq!(level(&[99, 99, 99, 99], lengths, &mean), 7);
+        assert_eq!(level(&[99, 99, 99, 99, 99], lengths, &mean), 7);
     }
 }

@@ -1,14 +1,17 @@
 //! The workshop's language for the index library: our words in, nothing dropped after.
 
-use super::terms::{Stemmer, index_terms};
+use super::terms::{Stemmer, code_terms, index_terms, short_parts};
 use elasticlunr::pipeline::FnWrapper;
 use elasticlunr::{Index, IndexBuilder, Language, Pipeline};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-/// The indexed fields, in the order of [`super::Document`]'s texts.
-pub const FIELDS: [&str; 4] = ["title", "also", "codes", "body"];
+/// The indexed fields: [`super::Document`]'s texts in their order, then the short parts of its codes.
+pub const FIELDS: [&str; 5] = ["title", "also", "codes", "body", "parts"];
+/// Places of the codes and of their parts in [`FIELDS`].
+pub const CODES: usize = 2;
+pub const PARTS: usize = 4;
 
 /// What the tokenizer notes beside its tokens, which is all that the library keeps.
 #[derive(Debug, Default)]
@@ -53,11 +56,15 @@ impl Language for Workshop {
 /// An empty index with our language and fields; weak words are words like others everywhere but in the body.
 pub fn empty_index(notes: &SharedNotes) -> Index {
     let (stemmer, of_body) = (Stemmer::new(), notes.clone());
-    let [title, also, codes, body] = FIELDS;
+    let [title, also, codes, body, parts] = FIELDS;
+    let of_codes = notes.clone();
+    let code_terms = move |text: &str| code_terms(text, &stemmer, &mut of_codes.borrow_mut());
     let body_terms = move |text: &str| index_terms(text, false, &stemmer, &mut of_body.borrow_mut());
     IndexBuilder::with_language(Box::new(Workshop { stemmer: Stemmer::new(), notes: notes.clone() }))
         .save_docs(false)
-        .add_fields([title, also, codes])
+        .add_fields([title, also])
+        .add_field_with_tokenizer(codes, Box::new(code_terms))
         .add_field_with_tokenizer(body, Box::new(body_terms))
+        .add_field_with_tokenizer(parts, Box::new(move |text: &str| short_parts(text, &stemmer)))
         .build()
 }

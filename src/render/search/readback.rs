@@ -1,6 +1,6 @@
 //! Reads the postings out of a finished index of the library; its fields are private, its serialised form is not.
 
-use super::language::FIELDS;
+use super::language::{CODES, FIELDS, PARTS};
 use elasticlunr::Index;
 use serde::de::{DeserializeSeed, Deserializer, Error, IgnoredAny, MapAccess, Visitor};
 use serde::{Deserialize, Serialize};
@@ -87,7 +87,9 @@ impl<'de> Visitor<'de> for Top<'_> {
 fn store_lengths(counts: &mut Counts, store: Store) {
     for (page, fields) in store.doc_info {
         let Ok(page) = page.parse() else { continue };
-        counts.lengths.insert(page, FIELDS.map(|field| fields.get(field).copied().unwrap_or(0)));
+        let mut lengths = FIELDS.map(|field| fields.get(field).copied().unwrap_or(0));
+        lengths[CODES] += lengths[PARTS];
+        counts.lengths.insert(page, lengths);
     }
 }
 
@@ -180,27 +182,28 @@ mod tests {
     #[test]
     fn counts_come_back_as_they_went_in() {
         let mut index = empty_index(&Default::default());
-        index.add_doc("7", ["pump docs", "", "P-12", "pump pump the pump"]);
+        index.add_doc("7", ["pump docs", "", "P-12", "pump pump the pump", "P-12"]);
         let counts = Counts::of(&index).unwrap();
-        assert_eq!(counts.terms["pump"][&7], [1, 0, 0, 3]);
-        assert_eq!(counts.terms["docs"][&7], [1, 0, 0, 0]);
-        assert_eq!(counts.terms["p12"][&7], [0, 0, 1, 0]);
+        assert_eq!(counts.terms["pump"][&7], [1, 0, 0, 3, 0]);
+        assert_eq!(counts.terms["docs"][&7], [1, 0, 0, 0, 0]);
+        assert_eq!(counts.terms["p12"][&7], [0, 0, 1, 0, 0]);
+        assert_eq!(counts.terms["12"][&7], [0, 0, 0, 0, 1]);
         assert!(!counts.terms.contains_key("the"));
-        assert_eq!(counts.terms["~the"][&7], [0, 0, 0, 1]);
+        assert_eq!(counts.terms["~the"][&7], [0, 0, 0, 1, 0]);
         assert!(!counts.surfaces.contains("the"));
-        assert_eq!(counts.lengths[&7], [3, 0, 3, 4]);
+        assert_eq!(counts.lengths[&7], [3, 0, 3, 4, 2]);
     }
 
     #[test]
     fn common_weak_words_of_bodies_are_forgotten() {
         let mut index = empty_index(&Default::default());
-        index.add_doc("1", ["why the pump", "", "", "the pump may"]);
-        index.add_doc("2", ["pump", "", "", "why the pump"]);
+        index.add_doc("1", ["why the pump", "", "", "the pump may", ""]);
+        index.add_doc("2", ["pump", "", "", "why the pump", ""]);
         let mut counts = Counts::of(&index).unwrap();
         counts.forget_common('~', 1);
-        assert_eq!(counts.terms["the"], [(1, [1, 0, 0, 0])].into());
-        assert_eq!(counts.terms["~why"], [(2, [0, 0, 0, 1])].into());
-        assert_eq!(counts.terms["~may"], [(1, [0, 0, 0, 1])].into());
+        assert_eq!(counts.terms["the"], [(1, [1, 0, 0, 0, 0])].into());
+        assert_eq!(counts.terms["~why"], [(2, [0, 0, 0, 1, 0])].into());
+        assert_eq!(counts.terms["~may"], [(1, [0, 0, 0, 1, 0])].into());
         assert!(!counts.terms.contains_key("~the"));
         assert_eq!(counts.terms["pump"].len(), 2);
     }

@@ -13,6 +13,9 @@ thread_local! {
     static LIBRARY: Option<Box<dyn PipelineFn>> = English::new().make_pipeline().queue.pop();
 }
 
+/// No longer part of a code says little by itself, in characters.
+const SHORT: usize = 3;
+
 /// Begins the terms of weak words in running text.
 pub const WEAK_MARK: char = '~';
 
@@ -64,6 +67,29 @@ pub fn index_terms(text: &str, all_strong: bool, stemmer: &Stemmer, notes: &mut 
     }
     let negators = (0..words.len()).filter(|at| words[*at].negates());
     terms.extend(negators.flat_map(|at| turned_by(&words, at)).map(|word| format!("!{}", root(word, stemmer))));
+    terms
+}
+
+/// The terms of codes but for [`short_parts`].
+pub fn code_terms(codes: &str, stemmer: &Stemmer, notes: &mut Notes) -> Vec<String> {
+    let mut terms = index_terms(codes, true, stemmer, notes);
+    for part in short_parts(codes, stemmer) {
+        if let Some(place) = terms.iter().position(|term| *term == part) {
+            terms.remove(place);
+        }
+    }
+    terms
+}
+
+/// The terms of the short parts of codes: 12 is not P-12, but 4471 is as good as DN-4471.
+pub fn short_parts(codes: &str, stemmer: &Stemmer) -> Vec<String> {
+    let mut terms = Vec::new();
+    for part in words(codes).into_iter().flat_map(|word| word.parts) {
+        if part.chars().count() <= SHORT {
+            terms.push(part.clone());
+            push_stem(&mut terms, &part, stemmer);
+        }
+    }
     terms
 }
 

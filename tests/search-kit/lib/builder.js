@@ -5,7 +5,8 @@ const core = require("../../../themes/script/search-core.js"), tables = require(
 core.use(tables);
 
 const FIELDS = ["title", "also", "codes", "body"];
-const WEIGHTS = [10, 6, 8, 1], LENGTH = [0.6, 0.5, 0.2, 0.85], SATURATION = 2, LEVELS = 8;
+// The short parts of codes are a field of their own, after the others: 12 is not P-12, but 4471 is as good as DN-4471.
+const SHORT = 3, ALL = [...FIELDS, "parts"], WEIGHTS = [10, 4, 8, 1, 0.5], LENGTH = [0.6, 0.5, 0.2, 0.85, 0], SATURATION = 2, LEVELS = 8;
 const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, FILTERED = 128, RARE = 8, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
@@ -33,30 +34,42 @@ function byCodePoint(a, b) {
 }
 const listOrder = (a, b) => { for (let i = 0; i < a.length && i < b.length; i++) if (a[i] !== b[i]) return byCodePoint(a[i], b[i]); return a.length - b.length; };
 
+/** The terms of one field. */
+function termsOf(document, field, surfaces) {
+  const short = core.words(document.codes || "").flatMap((word) => word.parts).filter((part) => Array.from(part).length <= SHORT);
+  const parts = short.flatMap((part) => [...new Set([part, core.root({ term: part, parts: [], breaks: false })])]);
+  if (field === "parts") return parts;
+  const list = core.indexTerms(document[field] || "", field !== "body", surfaces).filter(Boolean);
+  if (field === "codes") for (const part of parts) list.splice(list.indexOf(part), 1);
+  return list;
+}
+
 /** Term, then page, then times per field; lengths; words as written. */
 function count(documents) {
   const terms = new Map(), surfaces = new Set();
-  const lengths = documents.map((document, page) => FIELDS.map((field, f) => {
-    const list = core.indexTerms(document[field] || "", field !== "body", surfaces).filter(Boolean);
+  const lengths = documents.map((document, page) => ALL.map((field, f) => {
+    const list = termsOf(document, field, surfaces);
     for (const term of list) {
       let pages = terms.get(term);
       if (!pages) terms.set(term, (pages = new Map()));
       let times = pages.get(page);
-      if (!times) pages.set(page, (times = [0, 0, 0, 0]));
+      if (!times) pages.set(page, (times = ALL.map(() => 0)));
       times[f]++;
     }
     return list.length;
   }));
+  // A field of codes is as long as it was with its parts.
+  for (const length of lengths) length[2] += length[4];
   // Weak words of bodies tell something only where few pages have them.
   for (const [term, pages] of terms) if (term[0] === "~" && pages.size > Math.floor(documents.length / RARE)) terms.delete(term);
   return { terms, surfaces, lengths };
 }
 
 function levels({ terms, lengths }) {
-  const mean = FIELDS.map((_, f) => { const filled = lengths.filter((l) => l[f] > 0); return filled.length ? filled.reduce((sum, l) => sum + l[f], 0) / filled.length : 1; });
+  const mean = ALL.map((_, f) => { const filled = lengths.filter((l) => l[f] > 0); return filled.length ? filled.reduce((sum, l) => sum + l[f], 0) / filled.length : 1; });
   const level = (times, page) => {
     let weight = 0;
-    for (let f = 0; f < 4; f++) weight += (WEIGHTS[f] * times[f]) / (1 - LENGTH[f] + (LENGTH[f] * lengths[page][f]) / mean[f]);
+    for (let f = 0; f < ALL.length; f++) weight += (WEIGHTS[f] * times[f]) / (1 - LENGTH[f] + (LENGTH[f] * lengths[page][f]) / mean[f]);
     return Math.min(LEVELS, Math.max(1, Math.ceil((weight / (weight + SATURATION)) * LEVELS))) - 1;
   };
   return new Map([...terms].map(([term, pages]) => [term, [...pages].map(([page, times]) => [page, level(times, page)])]));

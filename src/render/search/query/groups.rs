@@ -185,7 +185,7 @@ impl<'a> Query<'a> {
 
     fn read_word(&mut self, group: usize, at: usize, word: &Word) {
         let code = self.groups.get(group).is_some_and(|group| group.code);
-        self.way(group, &[&word.term], if code { 1.5 } else { 1.0 }, None);
+        self.way(group, &[&word.term], gain_of(&word.term, code), None);
         let short = root(word, &self.index.stemmer);
         if short != word.term {
             self.way(group, &[&short], 0.9, None);
@@ -241,6 +241,15 @@ impl<'a> Query<'a> {
                 group.ways.push(Way { terms: vec![term], weight, reading: None });
             }
         }
+    }
+}
+
+/// How much a word counts as written: a code more than a word, a bare number less than a code.
+fn gain_of(term: &str, code: bool) -> f64 {
+    match code {
+        true if term.bytes().all(|b| b.is_ascii_digit()) => 1.2,
+        true => 1.5,
+        false => 1.0,
     }
 }
 
