@@ -184,10 +184,7 @@ fn synonym(term: &Term) -> search::Synonym {
     search::Synonym { preferred: term.word.value.clone(), avoided: texts(&term.avoid), said: texts(&term.also_said) }
 }
 
-/// Path of [`search_words`] from the top folder.
-pub(super) const WORDS_PATH: &str = "search-words.js";
-
-/// The words of the search field, as a script that every page runs before the field's own.
+/// The words of the search's results, as a script.
 pub(super) fn search_words(place: Place<'_>) -> String {
     let mut words = place.theme.search_words().clone();
     let kinds = BOOSTS

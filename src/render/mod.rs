@@ -98,9 +98,9 @@ pub fn render(guide: &Guide, facts: &Facts, mut theme: Theme, form: Form) -> Res
     files.entry(running::PATH.to_owned()).or_default().extend(running::style(&shared, theme).into_bytes());
     files.extend(guide.pictures.iter().map(|(name, bytes)| (format!("media/{name}"), bytes.clone())));
     let place = Place { guide, facts, theme, root: "" };
-    files.insert(documents::WORDS_PATH.to_owned(), documents::search_words(place).into_bytes());
     files.extend(search::build(&registers::search_guide(place))?);
-    files.entry(search::ENTRY.to_owned()).and_modify(|index| *index = [theme.search_script(), index].concat());
+    let words = documents::search_words(place).into_bytes();
+    files.entry(search::ENTRY.to_owned()).and_modify(|index| *index = [theme.search_script(), &words, index].concat());
     let beside = Place { root: "../", ..place };
     let data = |fault| {
         let script = walk_data::script(place, fault)? + &calculator::Block::statement(beside, fault);

@@ -18,15 +18,15 @@ const GUIDE = {
 };
 
 /** A page with the form; script files are taken from `files` as a browser would load them beside the page. */
-function pageWith(guide, address = "faults/x.html") {
+function pageWith(guide, address = "faults/x.html", typed = "") {
   const files = build(guide), entry = "search/index.js", loaded = [];
   // What reads the index stands in front of it.
   files.set(entry, script("search-core.js") + files.get(entry));
-  const dom = new JSDOM(`<form role="search" data-search="../${entry}" action="../a-to-z.html"><label for="q">Search</label><input type="search" id="q"><div data-search-results></div></form>`, { url: `https://guide.invalid/${address}`, runScripts: "outside-only", pretendToBeVisual: true });
+  const dom = new JSDOM(`<form role="search" data-search="../${entry}" data-loading="loading" data-failed="failed" action="../a-to-z.html"><label for="q">Search</label><input type="search" id="q"><div data-search-results></div></form>`, { url: `https://guide.invalid/${address}`, runScripts: "outside-only", pretendToBeVisual: true });
   const { window } = dom, { document } = window;
   dom.window.Bayleaf = { searchWords: JSON.parse(JSON.stringify(WORDS)) };
   // What every browser has, and this document without one has not.
-  window.MessageChannel = MessageChannel;
+  window.MessageChannel = function () { this.port1 = {}; this.port2 = { postMessage: () => setImmediate(() => this.port1.onmessage()) }; };
   const append = document.head.appendChild.bind(document.head);
   document.head.appendChild = (node) => {
     append(node);
@@ -35,6 +35,7 @@ function pageWith(guide, address = "faults/x.html") {
     return node;
   };
   const run = (name) => vm.runInContext(script(name), dom.getInternalVMContext());
+  document.querySelector("input").value = typed;
   run("guide.js");
   run("search-box.js");
   const input = document.querySelector("input"), region = document.querySelector("[data-search-results]");
@@ -162,11 +163,32 @@ test("a large guide loads shards as they are wanted", async () => {
   assert.ok(page.loaded.length > 1 && page.loaded.length < 30, page.loaded.join(" "));
   assert.strictEqual(page.document.querySelectorAll("head script").length, 0);
 });
+test("pages are shown by their titles while shards are on their way, and keep the focus when the others come", async () => {
+  const guide = workshopGuide(1100), page = pageWith(guide), wanted = guide.documents[600];
+  // The first question of the page only loads the index.
+  await page.type("q");
+  page.input.value = wanted.title;
+  page.input.dispatchEvent(new page.window.Event("input", { bubbles: true }));
+  const loaded = page.loaded.length, seen = page.links().map((link) => link.getAttribute("href"));
+  assert.ok(seen.length > 0 && seen.length <= 3 && seen.includes(`../${wanted.url}`), seen.join());
+  assert.deepStrictEqual([page.status().includes("page"), page.region.getAttribute("aria-busy")], [false, "true"]);
+  const link = page.links().find((one) => one.getAttribute("href") === `../${wanted.url}`);
+  link.focus();
+  await page.settle();
+  assert.ok(page.loaded.length > loaded && page.links().length > 3);
+  assert.ok(page.document.activeElement !== link, "the list was built anew");
+  assert.strictEqual(page.document.activeElement.getAttribute("href"), `../${wanted.url}`);
+});
+test("what was typed before there was a script is answered", async () => {
+  const page = pageWith(GUIDE, "faults/x.html", "canopy");
+  await page.settle();
+  assert.deepStrictEqual([page.input.value, page.links().length > 0], ["canopy", true]);
+});
 test("a missing index is said", async () => {
   const page = pageWith(GUIDE);
   page.files.clear();
   await page.type("canopy");
-  assert.strictEqual(page.status(), WORDS.failed);
+  assert.strictEqual(page.status(), "failed");
 });
 test("fuzzed queries inject nothing", async () => {
   const page = pageWith({ ...GUIDE, documents: [...GUIDE.documents, ...randomTexts(5, 60).map((text, n) => ({ url: `n/${n}`, kind: "part", title: `canopy ${text}`, also: text, codes: "", body: "" }))] });

@@ -2,8 +2,9 @@
 //
 //   node browser.js [PAGES]        10,000 when left out; needs chromium (or CHROMIUM=path) and chromedriver
 //
-// Prints the longest task while typing, the time to the first result (of a question that is typed as soon as the field is
-// there) since the page was asked for and since it was typed, and the memory of scripts. A task is
+// Prints the longest task while typing, the time to the first result (of questions that are typed as soon as the field is
+// there, one of words of a title, one of words that stand together in none) since the page was asked for and since it was
+// typed, and the memory of scripts. The page is a field and nothing else; what a front page adds is Chromium's. A task is
 // judged by the processor time of the page's main thread, taken from Chromium's trace: what other programs take from the
 // processor meanwhile is not the page's. The wall clock is printed beside it.
 "use strict";
@@ -12,26 +13,33 @@ const { spawn } = require("node:child_process");
 const { build } = require("./lib/builder.js");
 const { workshopGuide } = require("./lib/workshop.js");
 
+// What the published scripts begin with.
+const READ_AHEAD = "//# allFunctionsCalledOnLoad\n";
 const SLOWDOWN = 4, OPENINGS = 21, MARK = "typing begins", PORT = 9517 + (process.pid % 400), script = (name) => fs.readFileSync(path.join(__dirname, "../../themes/script", name), "utf8");
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
-function lay(folder, guide, words) {
-  const files = build(guide), entry = "search/index.js";
+/** Lays the guide as published: what reads the index stands in front of it, with its words; a page types as soon as its field is there. */
+function lay(folder, guide, questions) {
+  const files = build(guide), entry = "search/index.js", put = (name, text) => fs.writeFileSync(path.join(folder, name), text);
   fs.mkdirSync(path.join(folder, "search"));
-  // As published: what reads the index stands in front of it, the field's script behind that of every page.
-  files.set(entry, script("search-core.js") + files.get(entry));
-  files.forEach((text, name) => fs.writeFileSync(path.join(folder, name), text));
-  fs.writeFileSync(path.join(folder, "guide.js"), script("guide.js") + script("search-box.js"));
+  files.set(entry, `${READ_AHEAD}${script("search-core.js")}var Bayleaf=Bayleaf||{};Bayleaf.searchWords=${script("../words/search.en.json")};${files.get(entry)}`);
+  files.forEach((text, name) => put(name, text));
   const watch = "self.tasks=[];new PerformanceObserver(function(l){l.getEntries().forEach(function(e){tasks.push([e.startTime,e.duration])})}).observe({type:'longtask',buffered:true});" +
     "new MutationObserver(function(){if(!self.shown&&document.querySelector('[data-search-results] a'))self.shown=performance.now()}).observe(document,{childList:true,subtree:true});";
-  // The scripts of a front page, in their order; the last one types as soon as the field is there.
-  fs.writeFileSync(path.join(folder, "search-words.js"), `var Bayleaf = { searchWords: ${script("../words/search.en.json")} };`);
-  fs.writeFileSync(path.join(folder, "watch.js"), watch);
-  fs.writeFileSync(path.join(folder, "type.js"), `self.typedAt=performance.now();var field=document.querySelector("input");field.focus();field.value=${JSON.stringify(words)};field.dispatchEvent(new Event("input",{bubbles:true}));`);
-  const scripts = ["watch.js", "search-words.js", entry, "guide.js"], tag = (name) => `<script src="${name}" defer></script>`;
-  const page = (more) => `<!doctype html><meta charset="utf-8"><title>search</title>${[...scripts, ...more].map(tag).join("")}<form role="search" data-search="${entry}" action="list.html"><label>Search <input type="search"></label><div data-search-results></div></form>`;
-  fs.writeFileSync(path.join(folder, "index.html"), page(["type.js"]));
-  fs.writeFileSync(path.join(folder, "bare.html"), "<!doctype html><meta charset=\"utf-8\"><title>bare</title><form><label>Search <input type=\"search\"></label></form>");
+  for (const [name, words] of Object.entries(questions)) {
+    const type = `self.typedAt=performance.now();var field=document.querySelector("input");field.focus();field.value=${JSON.stringify(words)};field.dispatchEvent(new Event("input",{bubbles:true}));`;
+    put(`${name}.js`, READ_AHEAD + watch + script("guide.js") + script("search-box.js") + type);
+    put(`${name}.html`, `<!doctype html><meta charset="utf-8"><title>search</title><script src="${entry}" defer></script><script src="${name}.js" defer></script><form role="search" data-search="${entry}" data-loading="" data-failed="" action="list.html"><label>Search <input type="search"></label><div data-search-results></div></form>`);
+  }
+  put("bare.html", "<!doctype html><meta charset=\"utf-8\"><title>bare</title><form><label>Search <input type=\"search\"></label></form>");
+}
+
+/** A question whose words a title has, and one whose words stand together in no title, only in the text of a page. */
+function questionsOf({ documents }) {
+  const { title, body } = documents[documents.length >> 1], words = body.split(/[^a-z]+/i).filter((word) => word.length > 4);
+  const inNoTitle = (part) => !documents.some((document) => part.every((word) => document.title.toLowerCase().includes(word.toLowerCase())));
+  const text = words.map((_, at) => words.slice(at, at + 3)).find((part) => part.length === 3 && inNoTitle(part));
+  return { title: title.split(" ").slice(1, 4).join(" "), text: text.join(" ") };
 }
 
 async function call(method, at, body) {
@@ -66,26 +74,24 @@ async function firstResult({ run }) {
   throw new Error("no result in five seconds");
 }
 
-/** Opens the guide, and a page with nothing but a field, each in a browser of its own, and gives the middle of so many times. */
-async function openings(folder, times) {
-  const found = [];
-  for (let n = 0; n < times; n++) {
-    const guide = await begin();
-    await guide.open(`${folder}/index.html`);
-    const first = await firstResult(guide);
-    await guide.end();
-    const bare = await begin();
-    await bare.open(`${folder}/bare.html`);
-    found.push({ ...first, bare: await bare.run("const { domContentLoadedEventEnd, navigationStart } = performance.timing; return domContentLoadedEventEnd - navigationStart") });
-    await bare.end();
+/** Opens each page in a browser of its own, so many times, and gives the middle of what was found of each. */
+async function openings(folder, names, times) {
+  const found = { bare: [] };
+  for (const name of names) found[name] = [];
+  for (let n = 0; n < times; n++) for (const name in found) {
+    const browser = await begin();
+    await browser.open(`${folder}/${name}.html`);
+    if (name !== "bare") found[name].push(await firstResult(browser));
+    else found[name].push({ fromOpening: await browser.run("const { domContentLoadedEventEnd, navigationStart } = performance.timing; return domContentLoadedEventEnd - navigationStart"), fromTyping: 0 });
+    await browser.end();
   }
-  const part = (name, share) => found.map((one) => one[name]).sort((a, b) => a - b)[Math.floor(found.length * share)];
-  return { fromOpening: part("fromOpening", 0.5), fromTyping: part("fromTyping", 0.5), bare: part("bare", 0.5), late: part("fromOpening", 0.95) };
+  const part = (list, key, share) => list.map((one) => one[key]).sort((a, b) => a - b)[Math.floor(list.length * share)];
+  return Object.fromEntries(Object.entries(found).map(([name, list]) => [name, { fromOpening: part(list, "fromOpening", 0.5), fromTyping: part(list, "fromTyping", 0.5), late: part(list, "fromOpening", 0.95) }]));
 }
 
-async function measure(folder, words) {
-  const first = await openings(folder, OPENINGS), browser = await begin(), { at, run, cdp } = browser;
-  await browser.open(`${folder}/index.html`);
+async function measure(folder, questions) {
+  const first = await openings(folder, Object.keys(questions), OPENINGS), words = questions.title, browser = await begin(), { at, run, cdp } = browser;
+  await browser.open(`${folder}/title.html`);
   await firstResult(browser);
   await pause(1500);
   const opened = await run("return tasks");
@@ -118,19 +124,22 @@ async function traced(at) {
 
 async function main() {
   const pages = Number(process.argv[2] || 10000), folder = fs.mkdtempSync(path.join(os.tmpdir(), "search-browser-")), guide = workshopGuide(pages);
-  const words = guide.documents[pages >> 1].title.split(" ").slice(1, 4).join(" ");
-  lay(folder, guide, words);
+  const questions = questionsOf(guide);
+  lay(folder, guide, questions);
   const driver = spawn(process.env.CHROMEDRIVER || "chromedriver", [`--port=${PORT}`], { stdio: "ignore" });
   try {
     await pause(1500);
-    const found = await measure(folder, words), longest = (tasks) => Math.max(0, ...tasks.map((t) => t[1]));
+    const found = await measure(folder, questions), longest = (tasks) => Math.max(0, ...tasks.map((t) => t[1]));
     console.log(`${pages} pages in Chromium, ${SLOWDOWN} times slower; ${found.shown} links at the end`);
     const longestOf = (trace) => (trace.length ? trace[0] : NaN), list = (trace) => trace.slice(0, 5).map((ms) => ms.toFixed(0)).join(", ");
     console.log(`load ${os.loadavg()[0].toFixed(1)} on ${os.cpus().length} processors; longest tasks in processor ms while opening ${list(found.openedTrace)}; while typing ${list(found.typedTrace)} of ${found.typedTrace.length}; by the wall clock while typing ${longest(found.typed).toFixed(0)}`);
-    console.log(`middle of ${OPENINGS} openings: first result ${found.first.fromOpening.toFixed(0)} ms after opening (one in twenty after ${found.first.late.toFixed(0)}), ${found.first.fromTyping.toFixed(0)} ms after typing; a page with nothing but a field is read after ${found.first.bare.toFixed(0)} ms; longest task while opening ${longest(found.opened).toFixed(0)} ms`);
+    for (const [name, { fromOpening, fromTyping, late }] of Object.entries(found.first)) console.log(`middle of ${OPENINGS} openings, ${questions[name] || "nothing but a field"}: ${fromOpening.toFixed(0)} ms after opening (one in twenty after ${late.toFixed(0)}), ${fromTyping.toFixed(0)} after typing`);
+    console.log(`longest task while opening, by the wall clock ${longest(found.opened).toFixed(0)} ms`);
     bar("longest task while typing", longestOf(found.typedTrace), 50, "ms");
-    bar("first result after opening, typed at once", found.first.fromOpening, 300, "ms");
-    bar("first result after typing into a page just opened", found.first.fromTyping, 300, "ms");
+    bar("first result after opening, words of a title", found.first.title.fromOpening, 300, "ms");
+    bar("first result after typing, words of a title", found.first.title.fromTyping, 300, "ms");
+    bar("first result after opening, words of no title", found.first.text.fromOpening, 300, "ms");
+    bar("first result after typing, words of no title", found.first.text.fromTyping, 300, "ms");
     bar("memory of scripts", found.memory, 60, "MB");
   } finally {
     driver.kill();

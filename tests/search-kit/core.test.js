@@ -134,3 +134,29 @@ test("answers do not depend on who rests when", () => {
   while (running.some((_, n) => !answers[n])) running.forEach((run, n) => { const step = answers[n] ? null : run.next(); if (step && step.done) answers[n] = step.value; });
   assert.strictEqual(JSON.stringify(answers), JSON.stringify(alone));
 });
+test("a glance finds the pages whose titles have words that begin so, as going through all titles does", () => {
+  const guide = workshopGuide(700), { index } = load(build(guide)), titles = guide.documents.map((d) => d.title.toLowerCase());
+  const begins = (title, word) => title.split(/[^a-z0-9.]+/).some((part) => part.startsWith(word));
+  let found = 0;
+  for (const document of guide.documents.filter((_, n) => n % 7 === 0)) {
+    const words = document.title.toLowerCase().split(/[^a-z0-9.]+/).filter((word) => word.length > 2 && core.indexTerms(word, false)[0][0] !== "~").slice(0, 3).map((word) => word.slice(0, 5));
+    const seen = index.glance(words.join(" "), "", 3), all = titles.filter((title) => words.every((word) => begins(title, word)));
+    for (const { title } of seen) assert.ok(words.every((word) => begins(title.toLowerCase(), word)), `${words}: ${title}`);
+    if (all.length < 4) assert.deepStrictEqual(seen.map((one) => one.title.toLowerCase()).sort(), all.sort(), words.join());
+    found += seen.length;
+  }
+  assert.ok(found > 100);
+});
+test("a glance knows variants, accents and weak words, and what it shows is what the search shows", () => {
+  const { index } = load(build({ ...GUIDE, documents: [...GUIDE.documents, page("z/cafe", "part", "Caf\u00e9 hatch", "", "", "")] })), seen = (text, variant = "") => index.glance(text, variant, 3).map((one) => one.url);
+  assert.deepStrictEqual(seen("the canopy"), ["p/bleed", "f/slow"]);
+  assert.deepStrictEqual(seen("canopy", "b"), ["f/slow"]);
+  assert.deepStrictEqual(seen("CAFE HAT"), ["z/cafe"]);
+  assert.deepStrictEqual([seen("ca"), seen(""), seen("canopy zz"), seen("anopy")], [[], [], [], []]);
+  assert.deepStrictEqual(index.entitled("cafe hatch").map((at) => index.result(at).url), ["z/cafe"]);
+  assert.deepStrictEqual([index.entitled("hatch"), index.entitled("")], [[], []]);
+});
+test("every page has its address", () => {
+  const guide = workshopGuide(300), { index } = load(build(guide)), urls = guide.documents.map((d) => d.url).sort();
+  assert.deepStrictEqual(urls.map((_, at) => index.result(at).url), urls);
+});

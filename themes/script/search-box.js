@@ -1,7 +1,7 @@
 // The search field of a page: results while typing, by keyboard and touch. Everything is built as text nodes, never as markup.
 // A form `data-search="PATH/search/index.js"` holds the field; an element `data-search-results` inside it receives the results.
-// The words of the interface come from `search-words.js`, which the compiler writes. The first search of a page loads the
-// index and, in front of it, what reads it (`search-core.js`). A page opened with `?q=` and words is searched for them.
+// The first search of a page loads the index and, in front of it, the words of its results and what reads it
+// (`search-core.js`). A page opened with `?q=` and words is searched for them.
 (() => {
   "use strict";
 
@@ -11,7 +11,7 @@
    * @typedef {{kinds: Object<string, string>, variants: Object<string, string>, [name: string]: any}} Words
    */
 
-  const { make, say, keep, kept, each, searchWords } = /** @type {any} */ (window).Bayleaf, BEST = 3, PER_KIND = 4, MOST = 40;
+  const { make, say, keep, kept, each } = /** @type {any} */ (window).Bayleaf, BEST = 3, PER_KIND = 4, MOST = 40;
   /** What reads the index; it comes with it. @type {any} */ let Core;
   // Work is cut into slices of so many milliseconds: a key is answered between two of them.
   const SLICE = 12;
@@ -34,11 +34,16 @@
     document.head.appendChild(script);
   };
 
+  const /** @type {(() => void)[]} */ turns = [];
+  let /** @type {MessageChannel} */ channel;
   /** Does something in a task of its own, soon: timers that call each other wait longer and longer. @param {() => void} work */
   const later = (work) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => { port1.close(); work(); };
-    port2.postMessage(0);
+    if (!channel) {
+      channel = new MessageChannel();
+      channel.port1.onmessage = () => /** @type {() => void} */ (turns.shift())();
+    }
+    turns.push(work);
+    channel.port2.postMessage(0);
   };
 
   /** Works until there is no more, never long at a time. @param {() => boolean} work whether there is more @param {() => void} done */
@@ -51,50 +56,56 @@
 
   /** @param {string} text @param {string[]} terms @returns {any[]} texts and elements */
   const marks = (text, terms) => {
-    return Core.marked(text, terms).map((/** @type {string} */ piece, /** @type {number} */ n) => (n % 2 ? make("mark", piece) : piece));
+    return terms[0] ? Core.marked(text, terms).map((/** @type {string} */ piece, /** @type {number} */ n) => (n % 2 ? make("mark", piece) : piece)) : [text];
   };
 
-  /** @param {HTMLFormElement} form @param {Words} words */
-  const mount = (form, words) => {
+  /** @param {HTMLFormElement} form */
+  const mount = (form) => {
     const input = /** @type {HTMLInputElement} */ (form.querySelector("input[type=search]")), region = form.querySelector("[data-search-results]");
-    const entry = form.getAttribute("data-search") || "search/index.js", folder = entry.replace(/[^/]*$/, ""), top = folder.replace(/search\/$/, "");
+    const { search: entry = "search/index.js", failed = "" } = form.dataset, folder = entry.replace(/[^/]*$/, ""), top = folder.replace(/search\/$/, "");
     const status = found("status", "", "p"), filters = found("filters", "", "div"), list = found("list", "", "div");
-    const { kinds = {}, variants = {} } = words;
+    /** They come with the index. */ let words = /** @type {Words} */ ({});
     /** A sentence of these words with its braces filled in. @param {string} key @param {Object<string, any>} [values] @returns {string} */
     const tell = (key, values) => say(key, values, words);
     /** @type {any} */ let index;
-    /** Said while there is no index. */ let waiting = "";
+    /** Said while there is no index. */ let waiting = "", loading = false;
     let kind = "", variant = kept("variant") || "";
     /** How often was asked; an answer to an earlier question is dropped. */ let asked = 0;
     /** The chosen kind is to have the focus again. */ let refocus = false;
     /** The query whose first result is wanted. @type {string | null} */ let chosen = null;
     if (!input || !region) return;
 
+    /** Takes the index, if it is there. */
+    const begin = () => {
+      const { guideIndex, SearchCore, Bayleaf } = /** @type {any} */ (window);
+      if (!guideIndex) return;
+      words = Bayleaf.searchWords;
+      Core = SearchCore;
+      index = Core.begin(guideIndex);
+    };
+
     /** Loads the index when it is first wanted. */
     const open = () => {
-      if (index || waiting === words.loading) return;
-      waiting = words.loading;
-      /** @param {boolean} loaded */
-      const begin = (loaded) => {
-        const data = loaded && /** @type {any} */ (window).guideIndex;
-        Core = /** @type {any} */ (window).SearchCore;
-        if (data) index = Core.begin(data);
-        waiting = words.failed;
-        find();
-      };
-      // In a guide of one file, and for a second field, the index is there already.
-      if (/** @type {any} */ (window).guideIndex) begin(true);
-      else loadScript(entry, begin);
+      // In a guide of one file, on the front page, and for a second field, it is there already.
+      if (!index) begin();
+      if (index || loading) return;
+      waiting = /** @type {string} */ (form.dataset.loading);
+      loading = true;
+      loadScript(entry, () => {
+        loading = false;
+        waiting = failed;
+        begin();
+        ask();
+      });
     };
 
     const typed = () => {
       kind = "";
       chosen = null;
-      const mine = ++asked;
       busy(true);
-      note();
       open();
-      later(() => { if (asked === mine) find(); });
+      ask();
+      later(note);
     };
 
     // ---- history: the first letter makes a step back to the page without results, later ones replace it ----
@@ -121,7 +132,7 @@
       if (!query && !input.value) return;
       input.value = query;
       if (query) open();
-      find();
+      ask();
     };
 
     // ---- keys ----
@@ -150,10 +161,16 @@
 
     // ---- asking ----
 
+    /** Where nothing is shown, what can be shown at once comes first. The first question of a page does not wait for the letter to be drawn: its shards are to be on their way. */
+    const ask = () => {
+      const mine = ++asked, shown = list.querySelector("ol") || glance();
+      if (shown || mine > 1) later(() => { if (asked === mine) find(); }); else find();
+    };
+
     const find = () => {
       const query = input.value, mine = ++asked;
       if (!query.trim()) return clear("");
-      if (!index) return clear(waiting, waiting === words.loading);
+      if (!index) return clear(waiting, loading);
       const steps = index.steps(query, { kind, variant, limit: MOST });
       let step = steps.next();
       inSlices(() => {
@@ -161,6 +178,16 @@
         if (!step.done) step = steps.next();
         return !step.done;
       }, () => { if (asked === mine) answered(step.value, query); });
+    };
+
+    /** Shows pages by their titles alone. @returns {boolean} whether there are any */
+    const glance = () => {
+      const seen = index && !kind ? index.glance(input.value, variant, BEST) : [];
+      if (seen[0]) {
+        clear("", true);
+        showGroup(words.best, seen, true);
+      }
+      return !!seen[0];
     };
 
     /** @param {Answer} answer @param {string} query */
@@ -179,13 +206,11 @@
 
     /** Pages whose whole title was typed stand first, however many pages speak of the same. @param {Answer} answer @param {string} query */
     const lift = ({ results }, query) => {
-      const folded = Core.fold(query);
-      index.titles.forEach((/** @type {string} */ title, /** @type {number} */ page) => {
-        if (title.length !== query.length || Core.fold(title) !== folded) return;
+      for (const page of index.entitled(query)) {
         const at = results.findIndex((result) => result.page === page);
         if (at >= 0) results.unshift(...results.splice(at, 1));
-        else if (!kind && !variant) results.unshift(Object.assign(index.result(page), { terms: Core.indexTerms(title, true) }));
-      });
+        else if (!kind && !variant) results.unshift(Object.assign(index.result(page), { terms: Core.indexTerms(query, true) }));
+      }
     };
 
     /** Loads shards, then asks again. @param {string[]} names @param {string} query */
@@ -194,7 +219,7 @@
       for (const name of names) loadScript(folder + name + ".js", (loaded) => {
         if (!loaded) good = false;
         if (--left) return;
-        if (!good) clear(words.failed);
+        if (!good) clear(failed);
         else if (input.value === query) find();
       });
     };
@@ -213,9 +238,11 @@
 
     /** @param {Answer} answer */
     const show = (answer) => {
+      const focused = links().find((link) => link === document.activeElement);
       clear(summary(answer), true);
       showFilters(answer.kinds);
       if (answer.results.length) showResults(answer.results); else showNothing();
+      if (focused) (links().find((link) => String(link) === String(focused)) || input).focus();
       if (!refocus) return;
       refocus = false;
       /** @type {HTMLElement} */ (filters.querySelector("[aria-pressed=true]") || input).focus();
@@ -232,7 +259,7 @@
     };
 
     /** @param {string} name @returns {string} */
-    const kindName = (name) => kinds[name] || name;
+    const kindName = (name) => words.kinds[name] || name;
 
     /** @param {[string, number][]} found */
     const showFilters = (found) => {
@@ -240,7 +267,7 @@
       const filter = (name, says) => make("button", { click: () => choose(name), "aria-pressed": String(kind === name) }, says);
       const buttons = found.map(([name, count]) => filter(name, `${kindName(name)} (${count})`));
       if (found.length > 1) filters.append(make("div", { role: "group", "aria-label": words.byKind }, filter("", words.allKinds), buttons));
-      const names = Object.keys(variants);
+      const { variants } = words, names = Object.keys(variants);
       if (names.length < 2) return;
       const select = make("select", make("option", words.allVariants), names.map((name) => make("option", variants[name])));
       select.selectedIndex = names.indexOf(variant) + 1;
@@ -286,7 +313,7 @@
 
     /** @param {Result} result @param {boolean} mixed @returns {HTMLElement} */
     const item = (result, mixed) => {
-      const { terms, hint, tags } = result, why = reason(result), holdsFor = result.variants.map((name) => variants[name] || name).join(", ");
+      const { terms, hint, tags } = result, why = terms[0] && reason(result), holdsFor = result.variants.map((name) => words.variants[name] || name).join(", ");
       return make("li", make("a", { href: top + result.url }, found("title", marks(result.title, terms)), mixed && found("kind", kindName(result.kind)),
         hint && found("hint", marks(hint, terms)), tags.map((tag) => found("tag", tag)), holdsFor && found("variants", holdsFor), why && found("reason", why)));
     };
@@ -296,7 +323,7 @@
       const seen = Core.indexTerms(title + " " + hint, true), parts = [], lost = missing.join(", ");
       const inText = Array.from(new Set(terms)).filter((term) => /^[^!#]/.test(term) && !seen.includes(term)).join(", ");
       if (inText) parts.push(tell("inText", { words: inText }));
-      if (lost) parts.push(tell(through < 0 ? "without" : "through", { words: lost, title: index.titles[through] }));
+      if (lost) parts.push(tell(through < 0 ? "without" : "through", { words: lost, title: index.result(through).title }));
       return parts.join(" ");
     };
 
@@ -316,8 +343,9 @@
     on(form, "keydown", key);
     on(region, "touchmove", () => input.blur());
     on(window, "popstate", restore);
-    restore(history);
+    // What was typed before there was a script is not lost.
+    if (input.value) typed(); else restore(history);
   };
 
-  each("form[data-search]", (/** @type {any} */ form) => mount(form, searchWords || {}));
+  each("form[data-search]", mount);
 })();

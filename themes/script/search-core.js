@@ -230,11 +230,10 @@ var SearchCore = (function () {
 
   // ---- numbers as text ----
 
+  /** What each character stands for: all of ASCII that a script may show, without `"`, `<` and `\`. */
+  const DIGITS = Uint8Array.from({ length: 127 }, (_, code) => code - 32 - (code > 92 ? 3 : code > 60 ? 2 : code > 34 ? 1 : 0));
   /** @param {string} text @param {number} at @returns {number} */
-  const digitAt = (text, at) => {
-    const code = text.charCodeAt(at);
-    return code - 32 - (code > 92 ? 3 : code > 60 ? 2 : code > 34 ? 1 : 0);
-  };
+  const digitAt = (text, at) => DIGITS[text.charCodeAt(at)];
 
   /** Reads numbers from a text. */
   class Reader {
@@ -244,7 +243,8 @@ var SearchCore = (function () {
     digit() { return digitAt(this.text, this.at++); }
     /** One digit up to 71, two up to 1,819, else four. @returns {number} */
     number() {
-      const first = this.digit();
+      // Thousands are read for one answer, most of them of one digit.
+      const first = DIGITS[this.text.charCodeAt(this.at++)];
       return first < 72 ? first : first < 91 ? 72 + (first - 72) * 92 + this.digit() : 1820 + (this.digit() * 92 + this.digit()) * 92 + this.digit();
     }
     /** A front-coded word up to a space. @param {string} before @returns {string} */
@@ -288,12 +288,12 @@ var SearchCore = (function () {
 
   /**
    * What the compiler writes. `root` describes pages and terms; `s0`, `s1` and so on hold postings, `p0` and so on filters of neighbours.
-   * `terms`: those of each shard on a line, front-coded; `shards`: the numbers of their first terms. `urls`: front-coded in stretches of
-   * `filtered` pages. `variants`, `tags`: lists, and the number of each page's in as many digits for all.
+   * `terms`: those of each shard, front-coded; `shards`: the numbers of their first terms. `urls`, `titles` and `hints` are in stretches of
+   * `stretch` pages, a line each; `urls` front-coded. `variants`, `tags`: lists, and the number of each page's in as many digits for all.
    * `synonyms`: the roots of a phrase, and the other phrases for it with their weights.
-   * @typedef {{pages: number, urls: string, titles: string, hints: string, kinds: [string, number][], kind: string,
+   * @typedef {{pages: number, urls: string[], titles: string[], hints: string[], kinds: [string, number][], kind: string,
    *   variants: {lists: string[][], of: string}, tags: {lists: string[][], of: string}, related: string,
-   *   synonyms: [string, [string[], number][]][], tables: Tables, terms: string, shards: number[], filtered: number, body_pairs: boolean}} Root
+   *   synonyms: [string, [string[], number][]][], tables: Tables, terms: string[], shards: number[], stretch: number, body_pairs: boolean}} Root
    * @typedef {{root: Root} & Object<string, any>} Data
    * @typedef {{pages: number[], levels: number[], rarity: number}} Postings
    *
@@ -318,16 +318,28 @@ var SearchCore = (function () {
    *   `need`: shards to load before asking again; `read`: typed and read word; `whole`: a page has every word;
    *   `phrase`: whether a page has the words in quotes side by side, null without quotes.
    * @typedef {{steps: (text: string, options?: Options) => Generator<void, Answer, void>,
-   *   titles: string[], termAt: (at: number) => Term | undefined, result: (page: number) => Result}} Index
+   *   glance: (text: string, variant: string, count: number) => Result[], entitled: (text: string) => number[], termAt: (at: number) => Term | undefined, result: (page: number) => Result}} Index
    */
 
   // Pages ranked at once; pages looked at for a phrase while their filters are in files of their own.
   const FIRST = 50, PHRASE_PAGES = 30;
+  // What stands between the words of a title; titles looked at for what is shown at once.
+  const MARKS = /[\s,;:.!?()"\u201c\u201d\u2013\u2014/-]+/, LOOKED = 100;
 
   /** An index; its parts are read when they are first wanted. @param {Data} data @returns {Index} */
   const begin = (data) => {
-    const guide = data.root, size = guide.pages, firsts = guide.shards, lines = guide.terms.split("\n"), urls = guide.urls.split("\n");
-    const titles = guide.titles.split("\n"), hints = guide.hints.split("\n"), synonyms = new Map(guide.synonyms);
+    const guide = data.root, size = guide.pages, firsts = guide.shards, synonyms = new Map(guide.synonyms);
+    /** The line of a page in a text of stretches, each cut when it is first wanted. @param {string[]} stretches @returns {(page: number) => string} */
+    const linesOf = (stretches) => {
+      const /** @type {string[][]} */ cut = [];
+      return (page) => {
+        const nth = stretchOf(page);
+        return (cut[nth] || (cut[nth] = (stretches[nth] || "").split("\n")))[page % guide.stretch] || "";
+      };
+    };
+    /** @param {number} page @returns {number} */
+    const stretchOf = (page) => Math.floor(page / guide.stretch);
+    const urlLine = linesOf(guide.urls), titleOf = linesOf(guide.titles), hintOf = linesOf(guide.hints);
     const /** @type {Term[][]} */ blocks = [], /** @type {Map<Term, Postings>} */ cache = new Map();
     const /** @type {Map<number, string[]>} */ titleRoots = new Map(), /** @type {number[][]} */ related = [];
     const nextRelated = new Reader(guide.related);
@@ -337,7 +349,7 @@ var SearchCore = (function () {
     /** The terms of a shard. @param {number} shard @returns {Term[]} */
     const block = (shard) => {
       if (blocks[shard]) return blocks[shard];
-      const from = new Reader(lines[shard]), /** @type {Term[]} */ list = (blocks[shard] = []);
+      const from = new Reader(guide.terms[shard]), /** @type {Term[]} */ list = (blocks[shard] = []);
       let text = "", offset = 0;
       while (from.at < from.text.length) {
         text = from.word(text);
@@ -364,7 +376,7 @@ var SearchCore = (function () {
     };
     /** The number of the first term not before `word`. @param {string} word @returns {number} */
     const place = (word) => {
-      const shard = firstOf(firsts.length, (n) => lines[n].slice(1, lines[n].indexOf(" ", 1)) > word) - 1;
+      const shard = firstOf(firsts.length, (n) => guide.terms[n].slice(1, guide.terms[n].indexOf(" ", 1)) > word) - 1;
       return shard < 0 ? 0 : firsts[shard] + firstOf(block(shard).length, (n) => block(shard)[n].text >= word);
     };
     /** @param {string} word @returns {Term | undefined} */
@@ -410,12 +422,12 @@ var SearchCore = (function () {
     };
 
     /** The shard with a page's filter. @param {number} page @returns {string} */
-    const filterShard = (page) => "p" + ((page / guide.filtered) | 0);
+    const filterShard = (page) => "p" + stretchOf(page);
 
     /** Whether a page may have all pairs side by side. @param {number} page @param {number[]} hashes @returns {boolean} */
     const hasPairs = (page, hashes) => {
       const from = new Reader(data[filterShard(page)]), marks = new Set();
-      let skip = page % guide.filtered, length = from.number();
+      let skip = page % guide.stretch, length = from.number();
       for (; skip > 0; skip--) { from.at += length; length = from.number(); }
       const count = from.number();
       from.rising(count, (mark) => marks.add(mark));
@@ -429,7 +441,7 @@ var SearchCore = (function () {
     const rootsOfTitle = (page) => {
       let known = titleRoots.get(page);
       if (!known) {
-        const list = words(titles[page]), strong = list.filter(isStrong);
+        const list = words(titleOf(page)), strong = list.filter(isStrong);
         titleRoots.set(page, (known = (strong.length ? strong : list).map(root)));
       }
       return known;
@@ -471,14 +483,73 @@ var SearchCore = (function () {
     /** The order of terms, met as written, by how much stands behind them. @param {Term} a @param {Term} b @returns {number} */
     const longer = (a, b) => b.length - a.length || a.at - b.at;
 
+    /** The address of a page: its end, and before it what it shares with those before it. @param {number} page @returns {string} */
+    const urlOf = (page) => {
+      let url = "";
+      for (let at = page, missing = Infinity; missing > 0; at--) {
+        const line = urlLine(at), shared = digitAt(line, 0);
+        if (shared >= missing) continue;
+        url = line.slice(1, 1 + missing - shared) + url;
+        missing = shared;
+      }
+      return url;
+    };
+
     /** What is shown of a page. @param {number} page @returns {Result} */
     const result = (page) => {
-      let url = "";
-      for (let at = page - (page % guide.filtered); at <= page; at++) url = url.slice(0, digitAt(urls[at], 0)) + urls[at].slice(1);
       return {
-        page, url, title: titles[page], kind: kindOf(page)[0], hint: hints[page] || "", tags: listOf(guide.tags, page),
+        page, url: urlOf(page), title: titleOf(page), kind: kindOf(page)[0], hint: hintOf(page), tags: listOf(guide.tags, page),
         variants: listOf(guide.variants, page), score: 0, terms: [], missing: [], through: -1
       };
+    };
+
+    /** Whether the variant allows a page. @param {number} page @param {string | null | undefined} variant @returns {boolean} */
+    const holdsFor = (page, variant) => {
+      const list = variant ? listOf(guide.variants, page) : [];
+      return !list.length || list.includes(variant || "");
+    };
+
+    const /** @type {string[]} */ folded = [];
+    /** The titles of a stretch as they are typed, a line each. @param {number} nth @returns {string} */
+    const foldedTitles = (nth) => {
+      const titles = guide.titles[nth];
+      return folded[nth] || (folded[nth] = /[^\n -~]/.test(titles) ? titles.split("\n").map(fold).join("\n") : titles.toLowerCase());
+    };
+
+    /** Goes through the folded titles that have a text, until one ends it. @param {string} part @param {(title: string, page: () => number) => boolean | void} visit */
+    const eachTitleWith = (part, visit) => {
+      for (let nth = 0, done; nth < guide.titles.length && !done; nth++) {
+        const titles = foldedTitles(nth);
+        for (let at = titles.indexOf(part); at >= 0 && !done; ) {
+          const from = titles.lastIndexOf("\n", at) + 1, stop = titles.indexOf("\n", at), end = stop < 0 ? titles.length : stop;
+          done = visit(titles.slice(from, end), () => nth * guide.stretch + titles.slice(0, from).split("\n").length - 1);
+          at = titles.indexOf(part, end);
+        }
+      }
+    };
+
+    /** Pages with this title. @param {string} text @returns {number[]} */
+    const entitled = (text) => {
+      const wanted = fold(text), /** @type {number[]} */ found = [];
+      if (wanted) eachTitleWith(wanted, (title, page) => { if (title === wanted) found.push(page()); });
+      return found;
+    };
+
+    /**
+     * Pages in whose title a word begins as each that was typed does, first the titles that are filled most. Nothing is
+     * read but titles: there is something to show while shards are on their way.
+     * @param {string} text @param {string} variant @param {number} count @returns {Result[]}
+     */
+    const glance = (text, variant, count) => {
+      const typed = fold(text).split(MARKS).filter((word) => word && !weak.has(word)).slice(0, 9), /** @type {[number, number][]} */ found = [];
+      const longest = typed.reduce((one, other) => (other.length > one.length ? other : one), "");
+      let looked = 0;
+      if (longest.length > 2) eachTitleWith(longest, (title, page) => {
+        const parts = title.split(MARKS);
+        if (typed.every((word) => parts.some((part) => part.startsWith(word))) && holdsFor(page(), variant)) found.push([page(), kindOf(page())[1] / title.length]);
+        return ++looked === LOOKED;
+      });
+      return found.sort((a, b) => b[1] - a[1]).slice(0, count).map(([page]) => result(page));
     };
 
     /** Looks for pages step by step, so that whoever asks can rest between steps or give up. @param {string} text @param {Options} [given] @returns {Generator<void, Answer, void>} */
@@ -655,20 +726,22 @@ var SearchCore = (function () {
 
       /** Raises the pages that have all terms of a way to the sum of the terms' impacts. @param {Scores} found @param {Way} way @param {number} nth */
       const raise = (found, way, nth) => {
+        const { terms, weight } = way, { score, limit } = found, last = terms.length - 1;
         had.fill(0);
-        way.terms.forEach((term, at) => {
-          const { pages, levels, rarity } = postings(term);
-          pages.forEach((page, i) => {
-            if (had[page] !== at) return;
+        for (let at = 0; at <= last; at++) {
+          const { pages, levels, rarity } = postings(terms[at]), most = Math.min(rarity, limit);
+          for (let i = 0; i < pages.length; i++) {
+            const page = pages[i];
+            if (had[page] !== at) continue;
             had[page]++;
-            sums[page] = (at && sums[page]) + (Math.min(rarity, found.limit) * levels[i]) / 8;
-            const score = way.weight * sums[page];
-            if (at + 1 < way.terms.length || score <= found.score[page]) return;
-            if (!found.score[page]) found.pages.push(page);
-            found.score[page] = score;
+            sums[page] = (at && sums[page]) + (most * levels[i]) / 8;
+            const gained = weight * sums[page];
+            if (at < last || gained <= score[page]) continue;
+            if (!score[page]) found.pages.push(page);
+            score[page] = gained;
             found.way[page] = nth;
-          });
-        });
+          }
+        }
       };
 
       /** Ranks with all ways, then with those of the chosen readings alone. @returns {Generator<void, void, void>} */
@@ -687,32 +760,32 @@ var SearchCore = (function () {
         for (const group of groups) {
           const found = yield* scoresOf(group, readings[scores.length]);
           scores.push(found);
-          for (const page of found.pages) {
-            if (!cover[page]) all.push(page);
-            sum[page] += found.score[page] * Math.min(1, group.weight * 4);
-            cover[page] += group.weight;
-          }
+          add(found, group.weight);
           yield;
         }
         yield* order();
       }
 
+      /** Adds what a group gives to its pages. @param {Scores} found @param {number} weight */
+      const add = ({ pages, score }, weight) => {
+        const share = Math.min(1, weight * 4);
+        for (const page of pages) {
+          if (!cover[page]) all.push(page);
+          sum[page] += score[page] * share;
+          cover[page] += weight;
+        }
+      };
+
       /** Puts the first of the pages that the variant allows in order. @returns {Generator<void, void, void>} */
       function* order() {
-        const { variant } = options;
         let best = 0;
         final = new Float64Array(size);
-        all = all.filter((page) => {
-          const list = variant ? listOf(guide.variants, page) : [];
-          return !list.length || list.includes(variant || "");
-        });
-        for (const page of all) {
-          weigh(page, sum[page], cover[page]);
-          best = Math.max(best, cover[page]);
-        }
-        yield;
+        if (options.variant) all = all.filter((page) => holdsFor(page, options.variant));
+        for (const page of all) if (cover[page] > best) best = cover[page];
         all = all.filter((page) => cover[page] >= best / 2);
-        const least = Float64Array.from(all, (page) => final[page]).sort()[Math.max(0, all.length - FIRST)];
+        yield;
+        for (const page of all) weigh(page, sum[page], cover[page]);
+        const ascending = final.filter((score) => score > 0).sort(), least = ascending[Math.max(0, ascending.length - FIRST)];
         pages = sort(all.filter((page) => final[page] >= least)).slice(0, FIRST);
         yield;
         for (let n = 0; n < pages.length; n++) {
@@ -792,14 +865,14 @@ var SearchCore = (function () {
 
       /** @param {boolean | null} phrase @returns {Answer} */
       const answer = (phrase) => {
-        const { kind } = options, limit = options.limit || 20, /** @type {[string, string][]} */ read = [], /** @type {Object<string, number>} */ counts = {};
+        const { kind } = options, limit = options.limit || 20, /** @type {[string, string][]} */ read = [], counts = new Uint32Array(92);
         if (need.size) pages = all = [];
         groups.forEach((group, g) => { const reading = readings[g]; if (reading) read.push([group.text, reading]); });
-        for (const page of all) { const name = kindOf(page)[0]; counts[name] = (counts[name] || 0) + 1; }
-        const chosen = ranked(kind, limit), total = kind ? counts[kind] || 0 : all.length;
+        for (const page of all) counts[digitAt(guide.kind, page)]++;
+        const kinds = guide.kinds.map(([name], nth) => /** @type {[string, number]} */ ([name, counts[nth]])).filter(([, count]) => count);
+        const chosen = ranked(kind, limit), total = kind ? (kinds.find(([name]) => name === kind) || [0, 0])[1] : all.length;
         return {
-          need: Array.from(need), phrase, read, total,
-          kinds: guide.kinds.map(([name]) => /** @type {[string, number]} */ ([name, counts[name]])).filter(([, count]) => count),
+          need: Array.from(need), phrase, read, total, kinds,
           unknown: groups.filter((group) => !group.ways.length && group.weight >= 0.5).map((group) => group.text),
           whole: total > 0 && !lacking(pages[0]).length,
           results: chosen.slice(0, limit).map((page) => {
@@ -809,7 +882,10 @@ var SearchCore = (function () {
         };
       };
 
-      for (let at = 0; at < list.length; ) at = read(at);
+      for (let at = 0; at < list.length; ) {
+        at = read(at);
+        yield;
+      }
       weight = groups.reduce((all, group) => all + group.weight, 0);
       yield;
       for (const group of groups) if (!group.ways.length) yield* mend(group, 1);
@@ -835,7 +911,7 @@ var SearchCore = (function () {
       return answer(kept.length > 0);
     }
 
-    return { steps, titles, termAt, result };
+    return { steps, glance, entitled, termAt, result };
   };
 
   // ---- showing why ----

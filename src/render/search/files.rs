@@ -15,8 +15,8 @@ const ONE_FILE: usize = 1000;
 pub const ENTRY: &str = "search/index.js";
 /// Length at which a shard of postings is full.
 const SHARD: usize = 8 * 1024;
-/// Pages whose filters make one shard, and whose addresses are front-coded from nothing.
-const FILTERED: usize = 128;
+/// Pages whose titles are one text, whose filters are one shard, and whose addresses are front-coded from nothing.
+const STRETCH: usize = 128;
 /// How far from a stem a word with the same postings is looked for.
 const BESIDE: usize = 16;
 /// Postings no longer than this are cheaper written again.
@@ -39,9 +39,9 @@ pub struct Pages<'a> {
 #[derive(Serialize)]
 struct Root<'a> {
     pages: usize,
-    urls: String,
-    titles: String,
-    hints: String,
+    urls: Vec<String>,
+    titles: Vec<String>,
+    hints: Vec<String>,
     kinds: Vec<(&'a str, u16)>,
     kind: String,
     variants: Sets<'a>,
@@ -49,9 +49,9 @@ struct Root<'a> {
     related: String,
     synonyms: Vec<(String, Vec<OtherWords>)>,
     tables: &'a serde_json::Value,
-    terms: String,
+    terms: Vec<&'a str>,
     shards: Vec<usize>,
-    filtered: usize,
+    stretch: usize,
     body_pairs: bool,
 }
 
@@ -75,7 +75,7 @@ pub fn write(pages: &Pages, impacts: &BTreeMap<&str, Postings>) -> Vec<(String, 
     let mut root_text = format!("var guideIndex=guideIndex||{{}};guideIndex.root={};\n", script_value(&root));
     let mut shard_texts = named("s", shards.into_iter().map(|shard| shard.postings));
     let filters: Vec<&str> = pages.filters.values().map(String::as_str).collect();
-    shard_texts.extend(named("p", filters.chunks(FILTERED).map(|filters| filters.concat())));
+    shard_texts.extend(named("p", filters.chunks(STRETCH).map(|filters| filters.concat())));
     if small {
         shard_texts.iter().for_each(|(_, text)| root_text.push_str(text));
         return vec![(ENTRY.to_owned(), root_text.into_bytes())];
@@ -179,14 +179,13 @@ fn same_beside(sorted: &[Term], at: usize) -> Option<usize> {
     (1..=BESIDE).find_map(near)
 }
 
-fn root<'a>(pages: &Pages<'a>, shards: &[Shard], small: bool) -> Root<'a> {
+fn root<'a>(pages: &Pages<'a>, shards: &'a [Shard], small: bool) -> Root<'a> {
     let documents = pages.documents;
-    let lines = |line: &dyn Fn(&Document) -> String| documents.iter().map(|d| line(d)).collect::<Vec<_>>().join("\n");
     Root {
         pages: documents.len(),
         urls: urls(documents),
-        titles: lines(&|document| one_line(&document.title, usize::MAX)),
-        hints: if small { lines(&hint) } else { String::new() },
+        titles: stretches(documents, |document| one_line(&document.title, usize::MAX)),
+        hints: if small { stretches(documents, hint) } else { Vec::new() },
         kinds: pages.kinds.iter().map(|kind| (kind.id.as_str(), kind.boost)).collect(),
         kind: documents.iter().map(|document| kind_digit(pages.kinds, document)).collect(),
         variants: sets(documents, |document| &document.variants),
@@ -194,21 +193,31 @@ fn root<'a>(pages: &Pages<'a>, shards: &[Shard], small: bool) -> Root<'a> {
         related: related(documents),
         synonyms: synonym_table(pages.synonyms, &Stemmer::new()).into_iter().collect(),
         tables: &WRITTEN,
-        terms: shards.iter().map(|shard| shard.terms.as_str()).collect::<Vec<_>>().join("\n"),
+        terms: shards.iter().map(|shard| shard.terms.as_str()).collect(),
         shards: shards.iter().map(|shard| shard.first_term).collect(),
-        filtered: FILTERED,
+        stretch: STRETCH,
         body_pairs: small,
     }
 }
 
-fn urls(documents: &[&Document]) -> String {
+/// A line for each page, in stretches.
+fn stretches(documents: &[&Document], line: impl Fn(&Document) -> String) -> Vec<String> {
+    let lines_of = |part: &[&Document]| part.iter().map(|document| line(document)).collect::<Vec<_>>().join("\n");
+    documents.chunks(STRETCH).map(lines_of).collect()
+}
+
+fn urls(documents: &[&Document]) -> Vec<String> {
+    documents.chunks(STRETCH).map(front_coded_urls).collect()
+}
+
+fn front_coded_urls(part: &[&Document]) -> String {
     let mut text = String::new();
     let mut before = "";
-    for (page, document) in documents.iter().enumerate() {
-        if page > 0 {
+    for (nth, document) in part.iter().enumerate() {
+        if nth > 0 {
             text.push('\n');
         }
-        push_front_coded(&mut text, if page % FILTERED == 0 { "" } else { before }, &document.url);
+        push_front_coded(&mut text, before, &document.url);
         before = &document.url;
     }
     text

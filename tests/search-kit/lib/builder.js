@@ -7,7 +7,7 @@ core.use(tables);
 const FIELDS = ["title", "also", "codes", "body"];
 // The short parts of codes are a field of their own, after the others: 12 is not P-12, but 4471 is as good as DN-4471.
 const SHORT = 3, ALL = [...FIELDS, "parts"], WEIGHTS = [10, 4, 8, 1, 0.5], LENGTH = [0.6, 0.5, 0.2, 0.85, 0], SATURATION = 2, LEVELS = 8;
-const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, FILTERED = 128, RARE = 8, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
+const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, STRETCH = 128, RARE = 8, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
 function number(value) {
@@ -167,15 +167,16 @@ function build(guide) {
     const list = [...new Set((document.related || []).map((url) => at.get(url)).filter((n) => n !== undefined))].sort((a, b) => a - b);
     return number(list.length) + list.map((n, i) => number(n - (i ? list[i - 1] : 0))).join("");
   }).join("");
+  const cut = (list) => Array.from({ length: Math.ceil(list.length / STRETCH) }, (_, nth) => list.slice(nth * STRETCH, (nth + 1) * STRETCH));
+  const stretches = (lineOf) => cut(documents.map(lineOf)).map((lines) => lines.join("\n"));
   const kindOf = (document) => { const n = kinds.findIndex((kind) => kind.id === document.kind); return digit(n < 0 ? kinds.length : n); };
   const root = {
-    pages: documents.length, urls: documents.map((d, n) => frontCoded(n % FILTERED ? documents[n - 1].url : "", d.url)).join("\n"),
-    titles: documents.map((d) => line(d.title || "")).join("\n"), hints: small ? documents.map(hint).join("\n") : "",
+    pages: documents.length, urls: stretches((d, n) => frontCoded(n % STRETCH ? documents[n - 1].url : "", d.url)),
+    titles: stretches((d) => line(d.title || "")), hints: small ? stretches(hint) : [],
     kinds: kinds.map((kind) => [kind.id, kind.boost]), kind: documents.map(kindOf).join(""), variants: sets(documents, "variants"), tags: sets(documents, "tags"), related,
-    synonyms: synonymTable(guide.synonyms || []), tables, terms: lines.join("\n"), shards: firsts, filtered: FILTERED, body_pairs: small,
+    synonyms: synonymTable(guide.synonyms || []), tables, terms: lines, shards: firsts, stretch: STRETCH, body_pairs: small,
   };
-  const head = `var guideIndex=guideIndex||{};guideIndex.root=${script(root)};\n`, filters = [];
-  for (let n = 0; n < documents.length; n += FILTERED) filters.push(documents.slice(n, n + FILTERED).map((d) => filter(d, small)).join(""));
+  const head = `var guideIndex=guideIndex||{};guideIndex.root=${script(root)};\n`, filters = cut(documents).map((part) => part.map((d) => filter(d, small)).join(""));
   const named = (letter, list) => list.map((text, n) => [`${letter}${n}`, `guideIndex.${letter}${n}="${text}";\n`]);
   const texts = [...named("s", shards), ...named("p", filters)];
   if (small) return new Map([["search/index.js", head + texts.map(([, text]) => text).join("")]]);
