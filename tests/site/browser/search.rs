@@ -31,7 +31,7 @@ const TYPE_EACH: &str = "
         links().forEach(link => link.remove());
         field.value = text;
         field.dispatchEvent(new Event('input', { bubbles: true }));
-        for (let wait = 0; wait < 6000 && !links().length; wait++) await new Promise(next => setTimeout(next, 10));
+        for (let wait = 0; wait < 6000 && (results.getAttribute('aria-busy') !== 'false' || !links().length); wait++) await new Promise(next => setTimeout(next, 10));
         return links().slice(0, 3).map(link => link.href);
     }
     (async () => {
