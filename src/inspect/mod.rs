@@ -15,6 +15,7 @@ mod safety;
 mod search;
 mod sequences;
 mod softening;
+mod spoken;
 mod wiring;
 mod wording;
 mod writing;

@@ -18,6 +18,7 @@ mod fault_too_large;
 mod fault_without_cause;
 mod fault_without_verification;
 mod faults_going_in_circles;
+mod minutes_out_of_scale;
 mod missing_likelihood;
 mod opinion_against_records;
 
@@ -60,6 +61,7 @@ pub(super) static RULES: &[&Rule] = &[
         check: None,
     },
     &check_that_takes_no_time::RULE,
+    &minutes_out_of_scale::RULE,
     &Rule {
         info: RuleInfo {
             name: "likelihood-said-twice",

@@ -1,6 +1,7 @@
 //! Procedures: what a repair must say, and what it must not leave to luck.
 
 mod fluid_opened_without_level_check;
+mod fluid_used_without_opening;
 mod procedure_calling_itself;
 mod procedure_never_used;
 mod recalibration_at_wrong_depot;
@@ -14,6 +15,7 @@ mod repair_without_recalibration_tag;
 mod repair_without_release;
 mod replaced_part_not_disturbed;
 mod step_without_action;
+mod torque_out_of_scale;
 
 use super::{Rule, Subject};
 use crate::model::{Entry, Need, Procedure, ProcedureKind};
@@ -33,7 +35,9 @@ pub(super) static RULES: &[&Rule] = &[
     &repair_without_release::RULE,
     &replaced_part_not_disturbed::RULE,
     &fluid_opened_without_level_check::RULE,
+    &fluid_used_without_opening::RULE,
     &step_without_action::RULE,
+    &torque_out_of_scale::RULE,
     &procedure_calling_itself::RULE,
     &procedure_never_used::RULE,
     &repair_that_touches_nothing::RULE,

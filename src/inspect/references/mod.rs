@@ -5,6 +5,8 @@ mod bulletin_not_applied;
 mod date_out_of_order;
 mod missing_picture;
 mod picture_without_description;
+mod serial_of_another_variant;
+mod serials;
 mod serials_overlap;
 mod two_pages_same_title;
 mod value_without_source;
@@ -54,6 +56,7 @@ pub(super) static RULES: &[&Rule] = &[
     &value_without_source::RULE,
     &bulletin_not_applied::RULE,
     &serials_overlap::RULE,
+    &serial_of_another_variant::RULE,
     &two_pages_same_title::RULE,
     &date_out_of_order::RULE,
 ];

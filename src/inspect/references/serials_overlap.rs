@@ -1,7 +1,7 @@
 //! `serials-overlap`
 
+use super::serials::{Range, Serial, ranges};
 use crate::inspect::{Rule, Subject};
-use crate::model::{SerialRange, Variant};
 use crate::report::{Finding, Level, RuleInfo};
 
 const NAME: &str = "serials-overlap";
@@ -18,23 +18,8 @@ pub(super) static RULE: Rule = Rule {
     check: Some(check),
 };
 
-/// A serial number: what stands before its last digits, and the digits as a number.
-type Serial<'s> = (&'s str, u128);
-
-/// A range as far as it can be compared.
-struct Range<'g> {
-    variant: &'g Variant,
-    serials: &'g SerialRange,
-    first: Serial<'g>,
-    /// `None` while it is still built.
-    last: Option<Serial<'g>>,
-}
-
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
-    let variants = subject.guide.variants.iter();
-    let ranges: Vec<Range<'_>> = variants
-        .flat_map(|variant| variant.serials.iter().filter_map(move |serials| range(variant, serials)))
-        .collect();
+    let ranges = ranges(subject.guide.variants.iter());
     for (at, range) in ranges.iter().enumerate() {
         if let (Some(last), Some(written)) = (range.last, &range.serials.last)
             && (last.0 != range.first.0 || last.1 < range.first.1)
@@ -55,21 +40,6 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
             found.push(Finding::new(NAME, range.serials.first.span, wrong, remedy).with(place, "the other range"));
         }
     }
-}
-
-fn range<'g>(variant: &'g Variant, serials: &'g SerialRange) -> Option<Range<'g>> {
-    let last = match &serials.last {
-        Some(last) => Some(serial(last)?),
-        None => None,
-    };
-    Some(Range { variant, serials, first: serial(&serials.first)?, last })
-}
-
-/// `None` where a number does not end in digits: nothing can be said of it.
-fn serial(text: &str) -> Option<Serial<'_>> {
-    let digits = text.bytes().rev().take_while(u8::is_ascii_digit).count();
-    let (letters, number) = text.split_at_checked(text.len().checked_sub(digits)?)?;
-    Some((letters, number.parse().ok()?))
 }
 
 fn overlap(one: &Range<'_>, other: &Range<'_>) -> bool {

@@ -1,4 +1,4 @@
-//! Safety: a caution before every hazard, and the hazard gone before the hand. Only advice can be softened.
+//! Safety: a caution before every hazard, and the hazard gone before the hand. Only advice, and what is read from words, can be softened.
 
 mod caution_after_the_hazard;
 mod caution_milder_than_hazard;
@@ -8,6 +8,7 @@ mod hazard_without_caution;
 mod hazard_without_make_safe;
 mod make_safe_after_exposure;
 mod make_safe_without_caution;
+mod opened_in_words_only;
 
 use super::{Rule, Subject};
 use crate::model::{Contact, Entry, Fault, Id};
@@ -24,6 +25,7 @@ pub(super) static RULES: &[&Rule] = &[
     &caution_milder_than_hazard::RULE,
     &guide_without_standing_text::RULE,
     &hazard_of_no_part::RULE,
+    &opened_in_words_only::RULE,
 ];
 
 /// "Step 2 of `x` opens `y`".
