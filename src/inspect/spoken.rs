@@ -1,4 +1,11 @@
-//! What the words of a step do to a part: English verbs of the bay, and the name of the part behind them.
+//! What the words of a step say: the part they take apart, by English verbs of the bay, and the thread they name.
+
+use std::sync::LazyLock;
+
+use regex::Regex;
+
+/// "M8", "M10x1": the diameter.
+static THREADS: LazyLock<Option<Regex>> = LazyLock::new(|| Regex::new(r"\bM([1-9][0-9]?)(?:\b|[x×])").ok());
 
 /// Words that begin a sentence about taking a thing apart. Common practice, no source.
 const APART: [&str; 16] = [
@@ -123,6 +130,12 @@ fn is_joint(word: &str) -> bool {
         "completely",
     ];
     joints.contains(&word)
+}
+
+/// The largest metric thread that a text names.
+pub(super) fn thread_in(text: &str) -> Option<u32> {
+    let found = THREADS.as_ref()?.captures_iter(text).filter_map(|found| found.get(1)?.as_str().parse().ok());
+    found.max()
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ mod passage_cannot_work;
 mod pressure_without_relief;
 mod rod_fills_bore;
 mod rows;
+mod size_in_shape;
 mod size_out_of_scale;
 mod suspect_without_fault;
 mod travel_told_the_wrong_way;

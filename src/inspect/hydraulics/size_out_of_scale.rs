@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::size_in_shape;
 use crate::inspect::{Rule, Subject};
 use crate::model::quantity::{Exact, Quantity};
 use crate::model::{Actuator, Circuit};
@@ -9,7 +10,7 @@ use crate::reason::{machines, value_on};
 use crate::report::{Finding, Level, RuleInfo};
 use crate::text::Located;
 
-const NAME: &str = "size-out-of-scale";
+pub(super) const NAME: &str = "size-out-of-scale";
 
 pub(super) static RULE: Rule = Rule {
     info: RuleInfo {
@@ -62,6 +63,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
             found.extend(values.iter().filter_map(|value| out_of(key, &value.value, scale)));
         }
         idle(subject, circuit, found);
+        size_in_shape::check(subject, circuit, found);
     }
 }
 

@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use num_traits::CheckedDiv;
 use regex::Regex;
 
+use crate::inspect::spoken::thread_in;
 use crate::inspect::{Rule, Subject};
 use crate::model::quantity::{Dimension, Exact, Quantity};
 use crate::model::{Entry, Guide, Procedure, Sourced, Step};
@@ -32,8 +33,6 @@ const THREAD: f64 = 0.1;
 
 /// No hand tool of a workshop tightens beyond, or this finely; common practice, no source.
 const HAND: [f64; 2] = [0.02, 3000.0];
-
-static THREADS: LazyLock<Option<Regex>> = LazyLock::new(|| Regex::new(r"\bM([1-9][0-9]?)(?:\b|[x×])").ok());
 
 /// "2 to 20 N m", "10-60 N m".
 static RANGES: LazyLock<Option<Regex>> =
@@ -89,12 +88,6 @@ fn torn(torque: &Torque, thread: u32) -> Option<Finding> {
         torque.value.written()
     );
     (torque.value.to_f64() > most).then(|| finding(torque, wrong))
-}
-
-/// The largest metric thread that a text names.
-fn thread_in(text: &str) -> Option<u32> {
-    let found = THREADS.as_ref()?.captures_iter(text).filter_map(|found| found.get(1)?.as_str().parse().ok());
-    found.max()
 }
 
 /// The largest thread of the hoses that are of a part; nothing where one of their fittings is no metric thread.
