@@ -24,6 +24,11 @@ pub(super) fn into_draft(pieces: Vec<Piece>, mut gaps: Gaps, draft: &mut Draft) 
     if draft.sources.find(GUIDE).is_none() {
         report_no_guide(draft);
         gaps.path(GUIDE);
+    } else if let Some(file) = draft.sources.find(GUIDE).filter(|file| is_bare(draft, *file)) {
+        // What is missing in it is said in one finding, and what comes of it is not said.
+        draft.findings.retain(|finding| finding.span.file != file);
+        draft.findings.push(troubles::bare_guide(Span::start_of(file)));
+        gaps.path(GUIDE);
     }
     report_no_entries(&gaps, draft);
     if gaps.is_blind() {
@@ -41,6 +46,13 @@ fn report_no_entries(gaps: &Gaps, draft: &mut Draft) {
     if let Some(file) = draft.sources.find(GUIDE).filter(|_| alone && begun) {
         draft.findings.push(troubles::no_entries(Span::start_of(file)));
     }
+}
+
+/// True for a file that holds remarks at most, and no trouble that explains it.
+fn is_bare(draft: &Draft, file: FileId) -> bool {
+    let lines = draft.sources.get(file).map(|source| source.text.lines().map(str::trim));
+    let bare = lines.is_some_and(|mut lines| lines.all(|line| line.is_empty() || line.starts_with('#')));
+    bare && !draft.findings.iter().any(|finding| finding.span.file == file && finding.rule != "missing-field")
 }
 
 fn whole(file: FileId) -> Span {

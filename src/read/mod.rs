@@ -2,6 +2,7 @@
 //!
 //! Reading never stops at a mistake: each file yields what could be understood and complaints about the rest.
 
+mod absent;
 mod decode;
 mod doubt;
 mod fields;
@@ -16,6 +17,7 @@ mod note;
 mod pictures;
 mod pixels;
 pub(crate) mod prose;
+mod quotes;
 mod record;
 mod results;
 pub mod sentences;

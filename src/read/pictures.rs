@@ -20,6 +20,11 @@ const ACTING: [&str; 8] = ["script", "handler", "listener", "foreignobject", "if
 
 /// What is wrong with an SVG picture: at most one finding, the first.
 pub(super) fn svg(bytes: &[u8]) -> Option<Trouble> {
+    if let Some(other) = another_format(bytes) {
+        let wrong = format!("The name says SVG, but this file is {other}.");
+        let remedy = "Give it the ending of its format, here and where the picture is named, or save it as plain SVG.";
+        return Some(Trouble { rule: "picture-not-readable", at: 0..0, wrong, remedy });
+    }
     let Ok(text) = std::str::from_utf8(bytes) else {
         return Some(unreadable(0..0, "It is not text in UTF-8.".to_owned()));
     };
@@ -35,6 +40,23 @@ pub(super) fn svg(bytes: &[u8]) -> Option<Trouble> {
         return Some(unreadable(root.range().start..root.range().start, wrong));
     }
     document.descendants().find_map(|node| acts(&node).map(|what| acting(&node, &what)))
+}
+
+/// What a file is that begins like something else; the first bytes of each are from memory of its format.
+fn another_format(bytes: &[u8]) -> Option<&'static str> {
+    let begins: [(&[u8], &str); 10] = [
+        (b"\x89PNG", "a PNG picture (.png)"),
+        (b"\xff\xd8\xff", "a JPEG picture (.jpg)"),
+        (b"GIF8", "a GIF picture (.gif)"),
+        (b"RIFF", "a WebP picture (.webp)"),
+        (b"BM", "a bitmap (BMP), which no page shows"),
+        (b"II*\0", "a TIFF picture, which no page shows"),
+        (b"MM\0*", "a TIFF picture, which no page shows"),
+        (b"%PDF", "a PDF document, which is no picture"),
+        (b"\x1f\x8b", "compressed (SVGZ), which no browser opens from a folder"),
+        (b"PK\x03\x04", "a ZIP archive or an office document, which is no picture"),
+    ];
+    begins.into_iter().find(|(begin, _)| bytes.starts_with(begin)).map(|(_, is)| is)
 }
 
 /// A text without the byte order mark that may begin it.
@@ -199,6 +221,8 @@ mod tests {
             assert_eq!(svg(text.as_bytes()).map(|it| it.rule), Some("picture-not-readable"), "{text}");
         }
         assert!(svg(b"\xff<svg/>").is_some());
+        let told = svg(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR").unwrap();
+        assert_eq!(told.wrong, "The name says SVG, but this file is a PNG picture (.png).");
     }
 
     #[test]

@@ -8,6 +8,7 @@ use std::ops::Range;
 use toml::de::{DeTable, Error};
 
 use super::ledger::Ledger;
+use super::quotes;
 use super::statements::{Slip, SlipKind, Statement, cut};
 use crate::report::Finding;
 use crate::text::Span;
@@ -89,7 +90,10 @@ struct Mender<'m> {
 impl Mender<'_> {
     fn take_slip(&mut self, slip: &Slip) {
         let (wrong, remedy) = worded_slip(slip.kind);
-        self.complain(slip.at.clone(), wrong.to_owned(), remedy);
+        match self.curly(slip.statement, &slip.at).filter(|_| !slip.kind.is_dialect()) {
+            Some(quote) => self.complain_of_quote(quote),
+            None => self.complain(slip.at.clone(), wrong.to_owned(), remedy),
+        }
         if !slip.kind.is_dialect() {
             self.lose(slip.statement);
         }
@@ -105,15 +109,54 @@ impl Mender<'_> {
             if self.is_lost(&statement) {
                 continue;
             }
+            if self.take_single_header(number, message) {
+                break;
+            }
             let at = place_in(&statement, range, message, self.text);
-            let (wrong, remedy) = worded_error(message, self.text.get(at.clone()).unwrap_or(""));
-            self.complain(at, wrong, &remedy);
+            match self.curly(number, &at) {
+                Some(quote) => self.complain_of_quote(quote),
+                None => {
+                    let (wrong, remedy) = worded_error(message, self.text.get(at.clone()).unwrap_or(""));
+                    self.complain(at, wrong, &remedy);
+                }
+            }
             self.lose(number);
             if statement.is_header {
                 break;
             }
         }
         self.damage.len() > before
+    }
+
+    /// A table in single brackets that comes again: said once, at the first in single brackets. All in single brackets are
+    /// lost, so that those in double ones can be read. False where the error is another one.
+    fn take_single_header(&mut self, number: usize, message: &str) -> bool {
+        let header = |number: usize| self.statements.get(number).and_then(|it| name_of_header(self.text, it));
+        let Some((name, _)) = header(number).filter(|_| message.starts_with("duplicate key")) else { return false };
+        let all: Vec<(usize, bool)> = (0..self.statements.len())
+            .filter_map(|at| header(at).filter(|(other, _)| *other == name).map(|(_, double)| (at, double)))
+            .collect();
+        let single: Vec<usize> = all.iter().filter(|(_, double)| !double).map(|(at, _)| *at).collect();
+        let Some(first) = single.first().and_then(|at| self.statements.get(*at)) else { return false };
+        let line = self.text.get(first.range.clone()).unwrap_or("").lines().next().unwrap_or("").trim_end().len();
+        let at = first.range.start..first.range.start + line;
+        let wrong = format!(
+            "`[{name}]` stands in single brackets, which may come once; in this file it comes {} times.",
+            all.len()
+        );
+        let remedy = format!("Write `[[{name}]]`, here and each time. Where it may come only once, keep one of them.");
+        self.complain(at, wrong, &remedy);
+        single.into_iter().for_each(|number| self.lose(number));
+        true
+    }
+
+    fn curly(&self, number: usize, at: &Range<usize>) -> Option<Range<usize>> {
+        quotes::curly(self.text, self.statements.get(number)?.range.clone(), at)
+    }
+
+    fn complain_of_quote(&mut self, quote: Range<usize>) {
+        let wrong = quotes::worded(self.text.get(quote.clone()).unwrap_or(""));
+        self.complain(quote, wrong, quotes::REMEDY);
     }
 
     fn is_lost(&self, statement: &Statement) -> bool {
@@ -136,6 +179,14 @@ impl Mender<'_> {
         }
         self.ledger.complain(Finding::new("toml-syntax", Span::new(self.ledger.file, at), wrong, remedy));
     }
+}
+
+/// The name in a header, and whether it stands in double brackets.
+fn name_of_header<'t>(text: &'t str, statement: &Statement) -> Option<(&'t str, bool)> {
+    let line = text.get(statement.range.clone()).filter(|_| statement.is_header)?.lines().next()?;
+    let inner = line.split('#').next()?.trim().strip_prefix('[')?.strip_suffix(']')?;
+    let double = inner.strip_prefix('[').and_then(|inner| inner.strip_suffix(']'));
+    Some((double.unwrap_or(inner).trim(), double.is_some()))
 }
 
 /// The place to show: what the parser points at, or the key where it only says that something is missing.

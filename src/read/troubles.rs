@@ -115,6 +115,14 @@ pub(super) fn no_entries(span: Span) -> Finding {
     Finding::new("guide-without-entries", span, "The guide has a guide.toml, but no entry beside it.", remedy)
 }
 
+/// A guide.toml in which nothing is.
+pub(super) fn bare_guide(span: Span) -> Finding {
+    let wrong = "guide.toml is empty, so nothing else in the guide can be judged.";
+    let remedy = "Put its text back from a copy. Else write the tables `[guide]` and `[escalation]`, then the variants, states, \
+        hazards and sources that the entries name; `bayleaf fields guide` names the keys.";
+    Finding::new("missing-guide", span, wrong, remedy)
+}
+
 /// A folder without guide.toml.
 pub(super) fn no_guide(span: Span, empty: bool, other: Option<&str>) -> Finding {
     if let Some(other) = other {

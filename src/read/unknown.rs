@@ -3,8 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Draft;
+use super::absent::Causes;
+use super::file::GUIDE;
 use super::gaps::Gaps;
-use crate::model::{Index, Kind, Name};
+use crate::model::{Index, Kind, LinkSite, Name};
 use crate::report::Finding;
 use crate::text::{Span, nearest_id};
 
@@ -14,33 +16,41 @@ const MOST_COMPARISONS: usize = 1_000_000;
 /// Reports every mention of an id that is neither declared nor may stand in what could not be read.
 pub(super) fn report(draft: &mut Draft, gaps: &Gaps) {
     let index = &draft.guide.index;
+    let unknown: Vec<(&LinkSite, Name)> = index.links.iter().filter_map(|link| unknown(index, gaps, link)).collect();
+    let main = draft.sources.find(GUIDE).map(Span::start_of);
+    let mut causes = Causes::of(index, &draft.sources, &unknown, main);
     let mut advisor = Advisor::of(index);
     let (mut found, mut unsure) = (Vec::new(), BTreeSet::new());
-    for link in &index.links {
-        let owner = owner_of(&link.to).filter(|owner| !index.declared.contains_key(owner));
-        // Only `brings = ["other-fault/cause"]` names an owner that no other key names as well.
-        let to = match &owner {
-            Some(_) if link.role != "brings" => continue,
-            Some(owner) => owner,
-            None => &link.to,
-        };
-        if is_declared(index, to) || gaps.may_hold(to) {
-            continue;
-        }
+    for (link, to) in &unknown {
         let rule = match link.role {
             "text" => "dead-link",
             "brings" => "brought-cause-unknown-to-any-fault",
             _ => "unknown-id",
         };
-        found.push(advisor.finding(rule, to, link.span));
-        if rule == "unknown-id" {
+        if rule == "unknown-id" || causes.explain(to) {
             unsure.extend(link.from.as_ref());
         }
+        if !causes.explain(to) {
+            found.push(advisor.finding(rule, to, link.span));
+        }
     }
+    found.append(&mut causes.findings);
     // What an entry should have named is not known: rules about it would judge half of it.
     let records = index.records.iter().filter(|(key, _)| unsure.contains(key));
     draft.silenced.extend(records.map(|(_, span)| *span));
     draft.findings.append(&mut found);
+}
+
+/// What a mention names, where that is neither declared nor may stand in what could not be read.
+fn unknown<'i>(index: &Index, gaps: &Gaps, link: &'i LinkSite) -> Option<(&'i LinkSite, Name)> {
+    let owner = owner_of(&link.to).filter(|owner| !index.declared.contains_key(owner));
+    // Only `brings = ["other-fault/cause"]` names an owner that no other key names as well.
+    let to = match owner {
+        Some(_) if link.role != "brings" => return None,
+        Some(owner) => owner,
+        None => link.to.clone(),
+    };
+    (!is_declared(index, &to) && !gaps.may_hold(&to)).then_some((link, to))
 }
 
 /// A source may be a source of guide.toml or a bulletin.
