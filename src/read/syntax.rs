@@ -17,6 +17,22 @@ use crate::text::Span;
 /// behind a broken header may come of that.
 const ROUNDS: usize = 20;
 
+/// Tables that come once in a file, so that the second one is the slip and not its brackets.
+const ONCE: [&str; 12] = [
+    "guide",
+    "escalation",
+    "fault",
+    "verify",
+    "procedure",
+    "function_test",
+    "circuit",
+    "air",
+    "level",
+    "path",
+    "sequence",
+    "card",
+];
+
 /// Letters before and after a syntax error in which an odd one explains it.
 const NEAR: usize = 200;
 
@@ -133,6 +149,9 @@ impl Mender<'_> {
     fn take_single_header(&mut self, number: usize, message: &str) -> bool {
         let header = |number: usize| self.statements.get(number).and_then(|it| name_of_header(self.text, it));
         let Some((name, _)) = header(number).filter(|_| message.starts_with("duplicate key")) else { return false };
+        if ONCE.contains(&name) {
+            return false;
+        }
         let all: Vec<(usize, bool)> = (0..self.statements.len())
             .filter_map(|at| header(at).filter(|(other, _)| *other == name).map(|(_, double)| (at, double)))
             .collect();
@@ -144,7 +163,7 @@ impl Mender<'_> {
             "`[{name}]` stands in single brackets, which may come once; in this file it comes {} times.",
             all.len()
         );
-        let remedy = format!("Write `[[{name}]]`, here and each time. Where it may come only once, keep one of them.");
+        let remedy = format!("Write `[[{name}]]`, here and each time.");
         self.complain(at, wrong, &remedy);
         single.into_iter().for_each(|number| self.lose(number));
         true

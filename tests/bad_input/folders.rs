@@ -17,7 +17,8 @@ fn an_empty_guide_and_one_without_its_main_file_are_told() {
     let outcome = named.inspect();
     outcome.finds(&["guide.toml · missing-guide"]);
     assert!(outcome.out.contains("Rename it guide.toml"));
-    Folder::empty().with("guide.toml", "").inspect().finds(&["guide.toml · missing-field"]);
+    Folder::empty().with("guide.toml", "").inspect().finds(&["guide.toml · missing-guide"]);
+    Folder::base().with("guide.toml", "# gone\n").inspect().finds(&["guide.toml, line 1, column 1 · missing-guide"]);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! `size-out-of-scale`
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::size_in_shape;
 use crate::inspect::{Rule, Subject};
@@ -8,7 +8,7 @@ use crate::model::quantity::{Exact, Quantity};
 use crate::model::{Actuator, Circuit};
 use crate::reason::{machines, value_on};
 use crate::report::{Finding, Level, RuleInfo};
-use crate::text::Located;
+use crate::text::{Located, Span};
 
 pub(super) const NAME: &str = "size-out-of-scale";
 
@@ -63,7 +63,12 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
             found.extend(values.iter().filter_map(|value| out_of(key, &value.value, scale)));
         }
         idle(subject, circuit, found);
-        size_in_shape::check(subject, circuit, found);
+        // A size that is absurd by itself is absurd against any other.
+        let told: BTreeSet<Span> = found.iter().map(|one| one.span).collect();
+        let is_told = |one: &Finding| told.contains(&one.span) || one.related.iter().any(|it| told.contains(&it.span));
+        let mut in_shape = Vec::new();
+        size_in_shape::check(subject, circuit, &mut in_shape);
+        found.extend(in_shape.into_iter().filter(|one| !is_told(one)));
     }
 }
 
