@@ -91,7 +91,7 @@ fn sentence_does(sentence: &Words, name: &Words) -> bool {
     let is_object = at > 0 && before.len() <= 2 && !before.iter().any(|word| is_joint(word));
     // "Replace the hose clip" is about the clip.
     let ends_there = sentence.0.get(at + name.0.len()).is_none_or(|next| is_joint(next));
-    let opening = before.iter().rev().skip_while(|word| ["of", "the", "on", "at"].contains(&word.as_str())).next();
+    let opening = before.iter().rev().find(|word| !["of", "the", "on", "at"].contains(&word.as_str()));
     let at_opening =
         opening.is_some_and(|word| OPENINGS.contains(&word.as_str())) && before.iter().any(|it| it == "of");
     ends_there && (apart && is_object || (apart || JOINS.contains(&verb)) && at_opening)

@@ -32,7 +32,7 @@ pub(super) static RULE: Rule = Rule {
 const THREAD: f64 = 0.1;
 
 /// No hand tool of a workshop tightens beyond, or this finely; common practice, no source.
-const HAND: [f64; 2] = [0.02, 3000.0];
+const HAND: std::ops::RangeInclusive<f64> = 0.02..=3000.0;
 
 /// "2 to 20 N m", "10-60 N m".
 static RANGES: LazyLock<Option<Regex>> =
@@ -75,10 +75,10 @@ fn finding(torque: &Torque, wrong: String) -> Finding {
 
 fn absurd(torque: &Torque) -> Option<Finding> {
     let value = torque.value.to_f64();
-    let within = HAND[0] <= value && value <= HAND[1];
     let wrong = format!("A torque of {} is none that a workshop tightens by hand.", torque.value.written());
     // What is not above nought is impossible, which another rule says.
-    (!within && value > 0.0 && torque.value.dimension() == Dimension::Torque).then(|| finding(torque, wrong))
+    (!HAND.contains(&value) && value > 0.0 && torque.value.dimension() == Dimension::Torque)
+        .then(|| finding(torque, wrong))
 }
 
 fn torn(torque: &Torque, thread: u32) -> Option<Finding> {
@@ -172,7 +172,7 @@ fn odd_one(guide: &Guide, torques: &[&Torque]) -> Option<Finding> {
         let (same, unlike): (Vec<&&Torque>, Vec<_>) = others.partition(|other| other.value.value == one.value.value);
         unlike.len() > same.len()
     };
-    let odd = torques.iter().filter(differs).next_back()?;
+    let odd = torques.iter().rfind(differs)?;
     let other = torques.iter().find(|other| other.value.value != odd.value.value)?;
     let wrong = format!(
         "The torque here is {}; a step of the same words and the same source has {}.",
