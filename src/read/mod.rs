@@ -12,6 +12,7 @@ mod gaps;
 mod kinds;
 mod ledger;
 mod links;
+mod meant;
 mod merge;
 mod note;
 mod pictures;

@@ -77,7 +77,7 @@ mod tests {
     #[test]
     fn curly_quotes_inside_a_text_explain_nothing() {
         assert_eq!(found("title = \"A “hose” here\" x", 24), None);
-        assert_eq!(found("title = \"open # “remark”", 8), Some(21));
+        assert_eq!(found("title = \"open # “remark”", 8), Some(25));
         assert_eq!(found("title = 3 # “remark”", 8), None);
         assert_eq!(found("", 0), None);
     }

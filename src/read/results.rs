@@ -45,7 +45,13 @@ fn check_header(header: &StringRecord, text: &str, ledger: &mut Ledger) -> bool 
     let mut missing: Vec<&str> = NEEDED.into_iter().filter(|name| !header.iter().any(|known| known == *name)).collect();
     if missing.len() == NEEDED.len() {
         let remedy = "Save the table with commas between the cells, and the names of the columns in the first row.";
-        let wrong = "The first row names none of the columns that a table of jobs has.";
+        let parted = [(';', "semicolons"), ('\t', "tabs")]
+            .into_iter()
+            .find(|(sign, _)| text.lines().next().is_some_and(|row| row.contains(*sign)));
+        let wrong = match parted {
+            Some((_, by)) => format!("The cells are parted by {by}, not by commas."),
+            None => "The first row names none of the columns that a table of jobs has.".to_owned(),
+        };
         ledger.complain(Finding::new("bad-table-row", Span::start_of(ledger.file), wrong, remedy));
         return false;
     }

@@ -8,6 +8,7 @@ use std::ops::Range;
 use toml::de::{DeTable, Error};
 
 use super::ledger::Ledger;
+use super::meant;
 use super::quotes;
 use super::statements::{Slip, SlipKind, Statement, cut};
 use crate::report::Finding;
@@ -32,6 +33,14 @@ const ONCE: [&str; 12] = [
     "sequence",
     "card",
 ];
+
+/// What a version control system writes where two changes met.
+const MERGE: [&str; 4] = ["<<<<<<<", "|||||||", "=======", ">>>>>>>"];
+
+const MERGED: (&str, &str) = (
+    "Two versions of the text met here, and nobody has chosen between them.",
+    "Keep what is right of the two, and take out the lines that begin with <<<<<<<, ======= and >>>>>>>.",
+);
 
 /// Letters before and after a syntax error in which an odd one explains it.
 const NEAR: usize = 200;
@@ -105,7 +114,9 @@ struct Mender<'m> {
 
 impl Mender<'_> {
     fn take_slip(&mut self, slip: &Slip) {
-        let (wrong, remedy) = worded_slip(slip.kind);
+        let line = self.text.get(slip.at.clone()).unwrap_or("");
+        let merged = slip.kind == SlipKind::NotAKey && MERGE.iter().any(|mark| line.starts_with(mark));
+        let (wrong, remedy) = if merged { MERGED } else { worded_slip(slip.kind) };
         match self.curly(slip.statement, &slip.at).filter(|_| !slip.kind.is_dialect()) {
             Some(quote) => self.complain_of_quote(quote),
             None => self.complain(slip.at.clone(), wrong.to_owned(), remedy),
@@ -132,7 +143,10 @@ impl Mender<'_> {
             match self.curly(number, &at) {
                 Some(quote) => self.complain_of_quote(quote),
                 None => {
-                    let (wrong, remedy) = worded_error(message, self.text.get(at.clone()).unwrap_or(""));
+                    let whole = self.text.get(statement.range.clone()).filter(|_| !message.starts_with("duplicate"));
+                    let (wrong, remedy) = whole
+                        .and_then(meant::value)
+                        .unwrap_or_else(|| worded_error(message, self.text.get(at.clone()).unwrap_or("")));
                     self.complain(at, wrong, &remedy);
                 }
             }

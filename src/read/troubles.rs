@@ -47,7 +47,7 @@ fn worded(what: &What) -> (&'static str, String, String) {
         }
         What::TooLarge { limit } => (
             format!("The file is larger than {} MiB.", limit / (1024 * 1024)),
-            "Split it, or make the picture smaller.",
+            "Split a text into several files, make a picture smaller, take anything else out.",
         ),
     };
     (unreadable, wrong, remedy.to_owned())
@@ -71,6 +71,12 @@ pub(super) fn stray(path: &str, span: Span) -> Finding {
         Some(("media", _)) => {
             format!("Put pictures straight into media/, as files ending in {}.", PICTURES.join(", "))
         }
+        Some(("notes", file)) if is_office(file) => {
+            "Save its text as plain Markdown, in a file that ends in .md, and take this one out.".to_owned()
+        }
+        Some(("results", file)) if is_office(file) => {
+            "Save the table as CSV, in a file that ends in .csv, and take this one out.".to_owned()
+        }
         Some((folder, _)) if FOLDERS.iter().any(|(name, ..)| *name == folder) => {
             let ending = FOLDERS.iter().find(|(name, ..)| *name == folder).map_or("toml", |(_, ending, _)| ending);
             format!("Files in {folder}/ end in .{ending}: rename it, or take it out of the guide folder.")
@@ -82,6 +88,12 @@ pub(super) fn stray(path: &str, span: Span) -> Finding {
         None => "Beside guide.toml, terms.toml and card.toml, files stand in the folder of their kind.".to_owned(),
     };
     Finding::new("stray-file", span, "Nothing is read from this place.", remedy)
+}
+
+/// True for documents and tables of an office program.
+fn is_office(file: &str) -> bool {
+    let ending = file.rsplit_once('.').map_or("", |(_, ending)| ending).to_ascii_lowercase();
+    ["doc", "docx", "odt", "rtf", "pdf", "xls", "xlsx", "ods"].contains(&ending.as_str())
 }
 
 /// A file that is not plain text in UTF-8.

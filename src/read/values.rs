@@ -53,7 +53,9 @@ impl<'t> Record<'t, '_> {
             }
             Err(error) => {
                 let wrong = format!("\"{}\" is not a quantity: {error}", shortened(&text.value));
-                let meant = unit_alone(key, &text.value).or_else(|| decimal_comma(key, &text.value));
+                let meant = unit_alone(key, &text.value)
+                    .or_else(|| decimal_comma(key, &text.value))
+                    .or_else(|| two_values(&text.value));
                 let remedy = meant.unwrap_or_else(|| error.remedy());
                 self.complain(Finding::new("bad-quantity", text.span, wrong, remedy));
                 None
@@ -200,6 +202,18 @@ fn unit_alone(key: &str, text: &str) -> Option<String> {
     let with_number = format!("1 {text}");
     let known = Quantity::parse(text).is_err() && Quantity::parse(&with_number).is_ok();
     known.then(|| format!("Write a number before the unit, such as `{key} = \"{with_number}\"`."))
+}
+
+/// "16–18 N m", "16 to 18 N m", "ca. 18 N m", "18 ± 2 N m": more or less than one value.
+fn two_values(text: &str) -> Option<String> {
+    let text = text.trim();
+    let about = ["ca", "~", "≈", "about", "approx", "max", "min", "<", ">", "≤", "≥"];
+    let between = text.split_once(['–', '-', '…', '±']).or_else(|| text.split_once(" to "));
+    let digits = |part: &str| part.bytes().any(|byte| byte.is_ascii_digit());
+    let both = between.is_some_and(|(one, other)| digits(one) && digits(other));
+    let vague = about.iter().any(|word| text.to_ascii_lowercase().starts_with(word));
+    let remedy = "Write one value with its unit, the one to aim at; a range belongs into the text, or into the bands of a reading.";
+    (!text.contains('/') && (both || vague)).then(|| remedy.to_owned())
 }
 
 /// What to write where a comma stands for the decimal point.

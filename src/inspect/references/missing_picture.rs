@@ -25,7 +25,9 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
             continue;
         }
         let file: String = picture.file.chars().filter(|letter| !letter.is_control()).take(60).collect();
+        let last = picture.file.rsplit(['/', '\\']).next().unwrap_or_default();
         let remedy = match nearest(&picture.file, media.keys().map(String::as_str)) {
+            _ if media.contains_key(last) => format!("Write \"{last}\": the name alone, without a folder."),
             Some(known) => format!("Write \"{known}\", if that was meant; else put the file into media/."),
             None => format!("Put a file \"{file}\" straight into media/, or take the picture out."),
         };

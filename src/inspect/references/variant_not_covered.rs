@@ -37,8 +37,8 @@ fn check_values(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         if !all_known(subject, &named) {
             continue;
         }
-        let missing = missing(&needed(subject, value.from.as_ref()), &named);
-        if let Some(missing) = missing {
+        let needed = needed(subject, value.from.as_ref());
+        if let Some(missing) = missing(&needed, &named).filter(|_| all_known(subject, &needed)) {
             let wrong = format!("`{}` has no record for {missing}.", value.role);
             let remedy = format!(
                 "Add a record with `variants = [{}]`, or name it in one that is there.",
