@@ -17,6 +17,7 @@ var SearchCore = (function () {
   /** @type {Set<string>} */ let weak;
   /** @type {Set<string>} */ let negators;
   /** @type {Map<string, string>} */ let bare;
+  /** The verbs of the contractions. @type {Set<string>} */ let verbs;
   /** @typedef {[string, number, number]} Unit */
   /** @type {Map<string, Unit>} */ let units;
   /** @type {[RegExp, string][]} */ let folds;
@@ -29,6 +30,7 @@ var SearchCore = (function () {
     weak = new Set(tables.weak);
     negators = new Set(tables.not);
     bare = new Map(tables.bare);
+    verbs = new Set(bare.values());
     units = new Map(tables.units);
     folds = tables.folds.map(([from, to]) => [new RegExp(from, "g"), to]);
     endings = tables.stems;
@@ -615,6 +617,8 @@ var SearchCore = (function () {
         let to = stretch(at, 5, (part) => synonyms.has(keyOf(part)));
         if (to === at + 1) to = stretch(at, 3, joins);
         const part = list.slice(at, to), word = part[0], phrase = part.map(termOf), joined = phrase.join("");
+        // The `will` of will not says nothing.
+        if (strong && verbs.has(joined) && list[to] && negates(list[to])) return to;
         const group = open(at, to, /[0-9]/.test(joined) || word.parts.length > 0);
         if (part[1]) {
           way(group, [joined], 1);
@@ -652,7 +656,7 @@ var SearchCore = (function () {
           opposed.add(word);
         }
         group.turned = turned.filter((word) => !word.parts.length).map(termOf);
-        way(group, [list[at].term], turned.length ? 0.3 : 1);
+        stemmedWay(group, [list[at].term], turned.length ? 0.3 : 1);
       };
 
       /** @param {Group} group @param {Word} word */
@@ -797,7 +801,9 @@ var SearchCore = (function () {
 
       /** A page's score by how much of the query it covers, and by its kind. @param {number} page @param {number} sum @param {number} covered */
       const weigh = (page, sum, covered) => {
-        final[page] = sum * (covered / weight) * (kindOf(page)[1] / 100);
+        const boost = kindOf(page)[1] / 100;
+        // Who says what a thing does not do complains: faults come sooner still.
+        final[page] = sum * (covered / weight) * (negated ? boost * boost : boost);
       };
 
       /** @param {number[]} list @returns {number[]} */

@@ -11,7 +11,7 @@ use std::sync::LazyLock;
 const PREFERRED: f64 = 0.95;
 const OTHER: f64 = 0.25;
 /// How well `down` stands for `not up`.
-const OPPOSITE: f64 = 0.5;
+const OPPOSITE: f64 = 0.8;
 
 /// Words of which the one is what the other is not.
 static OPPOSITES: LazyLock<Vec<(String, String)>> =

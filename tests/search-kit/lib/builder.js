@@ -127,7 +127,7 @@ function synonymTable(entries) {
   const table = new Map();
   for (const [one, other] of opposites) for (const [from, to] of [[one, other], [other, one]]) {
     const key = "!" + core.root(core.words(from)[0]);
-    table.set(key, [...(table.get(key) || []), [[to], 0.5]]);
+    table.set(key, [...(table.get(key) || []), [[to], 0.8]]);
   }
   const add = (from, to, weight) => {
     const key = core.words(from).map(core.root).join(" "), terms = core.words(to).map((word) => word.term);

@@ -1,6 +1,7 @@
 //! Reads a query: stretches of words, each with the ways to read it.
 
 use super::super::quantity::{Found, bucket_term, quantities};
+use super::super::tables::TABLES;
 use super::super::terms::{root, turned_at, weak_term};
 use super::super::words::Word;
 use super::index::Finder;
@@ -41,7 +42,8 @@ pub struct Query<'a> {
     opposed: BTreeSet<usize>,
     open: bool,
     strong: bool,
-    negated: bool,
+    /// It has a negator.
+    pub negated: bool,
 }
 
 impl<'a> Query<'a> {
@@ -136,6 +138,13 @@ impl<'a> Query<'a> {
     fn read_words(&mut self, at: usize) -> usize {
         let to = at + self.span_of_synonym(at).or_else(|| self.span_of_join(at)).unwrap_or(1);
         let (joined, word) = (self.joined(at, to), self.list[at].clone());
+        // The `will` of will not says nothing.
+        if self.strong
+            && TABLES.bare.values().any(|verb| *verb == joined)
+            && self.list.get(to).is_some_and(Word::negates)
+        {
+            return to;
+        }
         let code = joined.bytes().any(|b| b.is_ascii_digit()) || !word.parts.is_empty();
         let group = self.open_group(at, to, code);
         if to - at > 1 {
@@ -177,7 +186,7 @@ impl<'a> Query<'a> {
         }
         self.opposed.extend(places);
         let term = self.list[at].term.clone();
-        self.way(group, &[term], if turned.is_empty() { 1.0 } else { 0.3 }, None);
+        self.way_of_phrase(group, &[term], if turned.is_empty() { 1.0 } else { 0.3 });
         let plain: Vec<String> = turned.into_iter().filter(|w| w.parts.is_empty()).map(|w| w.term).collect();
         self.groups.iter_mut().skip(group).take(1).for_each(|group| group.turns = !plain.is_empty());
         self.negations.push((group, plain));

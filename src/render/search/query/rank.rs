@@ -61,17 +61,17 @@ impl Finder {
 
     /// Ranks, and looks again where the first page lacks a word.
     fn rank<'a>(&'a self, query: &'a mut Query, options: &Options) -> Ranking<'a> {
-        let first = Ranking::new(self, &query.groups, options);
+        let first = Ranking::new(self, &query.groups, query.negated, options);
         let (lacking, readings) = (first.lacking(), first.readings.clone());
         if lacking.is_empty() || query.groups.len() < 2 {
-            return Ranking::new(self, &query.groups, options);
+            return Ranking::new(self, &query.groups, query.negated, options);
         }
         for group in lacking {
             if !query.groups[group].ways.is_empty() && readings[group].is_none() {
                 query.mend(group, 0.5);
             }
         }
-        let mut ranking = Ranking::new(self, &query.groups, options);
+        let mut ranking = Ranking::new(self, &query.groups, query.negated, options);
         let lacking = ranking.lacking();
         if !lacking.is_empty() && !lacking.iter().any(|group| ranking.groups[*group].code) {
             ranking.lean();
@@ -163,6 +163,7 @@ fn sums(index: &Finder, way: &Way, limit: f64) -> BTreeMap<usize, f64> {
 struct Ranking<'a> {
     index: &'a Finder,
     groups: &'a [Group],
+    complains: bool,
     readings: Vec<Option<String>>,
     all: f64,
     scores: Vec<Scores>,
@@ -175,10 +176,11 @@ struct Ranking<'a> {
 }
 
 impl<'a> Ranking<'a> {
-    fn new(index: &'a Finder, groups: &'a [Group], options: &Options) -> Self {
+    fn new(index: &'a Finder, groups: &'a [Group], complains: bool, options: &Options) -> Self {
         let mut ranking = Ranking {
             index,
             groups,
+            complains,
             readings: vec![None; groups.len()],
             all: groups.iter().fold(0.0, |all, group| all + group.weight),
             scores: Vec::new(),
@@ -222,7 +224,7 @@ impl<'a> Ranking<'a> {
         self.last = vec![0.0; index.size()];
         for &page in &pages {
             let cover = self.cover[page] / self.all;
-            self.last[page] = self.sum[page] * cover * index.boost(page);
+            self.last[page] = self.sum[page] * cover * self.boost(page);
         }
         let half = pages.iter().map(|page| self.cover[*page]).fold(0.0, f64::max) / 2.0;
         self.pages = pages.into_iter().filter(|page| self.cover[*page] >= half).collect();
@@ -231,6 +233,12 @@ impl<'a> Ranking<'a> {
             self.last[page] *= 1.0 + self.title_gain(page);
         }
         self.sort();
+    }
+
+    /// Who says what a thing does not do complains: faults come sooner still.
+    fn boost(&self, page: usize) -> f64 {
+        let boost = self.index.boost(page);
+        if self.complains { boost * boost } else { boost }
     }
 
     fn sort(&mut self) {
@@ -290,7 +298,7 @@ impl<'a> Ranking<'a> {
             if let Some(by) = by {
                 let cover = (self.cover[page] + weight * 0.6) / self.all;
                 let title = 1.0 + self.title_gain(page);
-                self.last[page] = (self.sum[page] + gain * 0.4) * cover * self.index.boost(page) * title;
+                self.last[page] = (self.sum[page] + gain * 0.4) * cover * self.boost(page) * title;
                 self.through.insert(page, by);
             }
         }
