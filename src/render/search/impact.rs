@@ -6,6 +6,8 @@ use std::collections::BTreeMap;
 
 /// How much one mention in a field counts, in the order of [`FIELDS`].
 const WEIGHTS: [f64; FIELDS.len()] = [10.0, 4.0, 8.0, 1.0, 0.5];
+/// The same for a term with a digit: a code among other names is a code.
+const CODED: [f64; FIELDS.len()] = [10.0, 6.0, 8.0, 1.0, 0.5];
 /// How strongly a field longer than the average is discounted.
 const LENGTH: [f64; FIELDS.len()] = [0.6, 0.5, 0.2, 0.85, 0.0];
 /// Where a term's mentions stop adding up.
@@ -19,10 +21,11 @@ pub type Postings = Vec<(u32, u8)>;
 /// The postings of every term.
 pub fn impacts(counts: &Counts) -> BTreeMap<&str, Postings> {
     let mean = mean_lengths(counts);
-    let of_term = |pages: &BTreeMap<u32, [u32; FIELDS.len()]>| {
-        pages.iter().map(|(page, times)| (*page, level(times, counts.lengths.get(page), &mean))).collect()
+    let of_term = |term: &str, pages: &BTreeMap<u32, [u32; FIELDS.len()]>| {
+        let weights = if term.bytes().any(|b| b.is_ascii_digit()) { &CODED } else { &WEIGHTS };
+        pages.iter().map(|(page, times)| (*page, level(weights, times, counts.lengths.get(page), &mean))).collect()
     };
-    counts.terms.iter().map(|(term, pages)| (term.as_str(), of_term(pages))).collect()
+    counts.terms.iter().map(|(term, pages)| (term.as_str(), of_term(term, pages))).collect()
 }
 
 /// Average length of each field over the pages where it is not empty; never zero.
@@ -34,12 +37,17 @@ fn mean_lengths(counts: &Counts) -> [f64; FIELDS.len()] {
     })
 }
 
-fn level(times: &[u32; FIELDS.len()], lengths: Option<&[u32; FIELDS.len()]>, mean: &[f64; FIELDS.len()]) -> u8 {
+fn level(
+    weights: &[f64; FIELDS.len()],
+    times: &[u32; FIELDS.len()],
+    lengths: Option<&[u32; FIELDS.len()]>,
+    mean: &[f64; FIELDS.len()],
+) -> u8 {
     let mut weight = 0.0;
     for field in 0..FIELDS.len() {
         let length = lengths.map_or(0.0, |lengths| f64::from(lengths[field]));
         let stretch = 1.0 - LENGTH[field] + LENGTH[field] * length / mean[field];
-        weight += WEIGHTS[field] * f64::from(times[field]) / stretch;
+        weight += weights[field] * f64::from(times[field]) / stretch;
     }
     let impact = weight / (weight + SATURATION);
     ((impact * f64::from(LEVELS)).ceil() as u8).clamp(1, LEVELS) - 1
@@ -53,9 +61,9 @@ mod tests {
     fn a_title_outweighs_the_body() {
         let mean = [4.0, 6.0, 2.0, 100.0, 1.0];
         let lengths = Some(&[4, 6, 2, 100, 0]);
-        let title = level(&[1, 0, 0, 0, 0], lengths, &mean);
-        let body = level(&[0, 0, 0, 1, 0], lengths, &mean);
+        let title = level(&WEIGHTS, &[1, 0, 0, 0, 0], lengths, &mean);
+        let body = level(&WEIGHTS, &[0, 0, 0, 1, 0], lengths, &mean);
         assert!(title > body + 2, "{title} {body}");
-        assert_eq!(level(&[99, 99, 99, 99, 99], lengths, &mean), 7);
+        assert_eq!(level(&WEIGHTS, &[99, 99, 99, 99, 99], lengths, &mean), 7);
     }
 }

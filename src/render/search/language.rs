@@ -7,7 +7,7 @@ use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::rc::Rc;
 
-/// The indexed fields: [`super::Document`]'s texts in their order, then the short parts of its codes.
+/// The indexed fields: [`super::Document`]'s texts in their order, then the short numbers in its codes.
 pub const FIELDS: [&str; 5] = ["title", "also", "codes", "body", "parts"];
 /// Places of the codes and of their parts in [`FIELDS`].
 pub const CODES: usize = 2;
@@ -65,6 +65,6 @@ pub fn empty_index(notes: &SharedNotes) -> Index {
         .add_fields([title, also])
         .add_field_with_tokenizer(codes, Box::new(code_terms))
         .add_field_with_tokenizer(body, Box::new(body_terms))
-        .add_field_with_tokenizer(parts, Box::new(move |text: &str| short_parts(text, &stemmer)))
+        .add_field_with_tokenizer(parts, Box::new(move |text: &str| short_parts(text)))
         .build()
 }

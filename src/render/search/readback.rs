@@ -191,7 +191,7 @@ mod tests {
         assert!(!counts.terms.contains_key("the"));
         assert_eq!(counts.terms["~the"][&7], [0, 0, 0, 1, 0]);
         assert!(!counts.surfaces.contains("the"));
-        assert_eq!(counts.lengths[&7], [3, 0, 3, 4, 2]);
+        assert_eq!(counts.lengths[&7], [3, 0, 3, 4, 1]);
     }
 
     #[test]

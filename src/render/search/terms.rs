@@ -13,7 +13,7 @@ thread_local! {
     static LIBRARY: Option<Box<dyn PipelineFn>> = English::new().make_pipeline().queue.pop();
 }
 
-/// No longer part of a code says little by itself, in characters.
+/// No longer number out of a code says little by itself, in digits.
 const SHORT: usize = 3;
 
 /// Begins the terms of weak words in running text.
@@ -73,7 +73,7 @@ pub fn index_terms(text: &str, all_strong: bool, stemmer: &Stemmer, notes: &mut 
 /// The terms of codes but for [`short_parts`].
 pub fn code_terms(codes: &str, stemmer: &Stemmer, notes: &mut Notes) -> Vec<String> {
     let mut terms = index_terms(codes, true, stemmer, notes);
-    for part in short_parts(codes, stemmer) {
+    for part in short_parts(codes) {
         if let Some(place) = terms.iter().position(|term| *term == part) {
             terms.remove(place);
         }
@@ -81,13 +81,12 @@ pub fn code_terms(codes: &str, stemmer: &Stemmer, notes: &mut Notes) -> Vec<Stri
     terms
 }
 
-/// The terms of the short parts of codes: 12 is not P-12, but 4471 is as good as DN-4471.
-pub fn short_parts(codes: &str, stemmer: &Stemmer) -> Vec<String> {
+/// The short numbers in codes: 12 is not P-12, but 4471 is as good as DN-4471.
+pub fn short_parts(codes: &str) -> Vec<String> {
     let mut terms = Vec::new();
     for part in words(codes).into_iter().flat_map(|word| word.parts) {
-        if part.chars().count() <= SHORT {
-            terms.push(part.clone());
-            push_stem(&mut terms, &part, stemmer);
+        if part.len() <= SHORT && part.bytes().all(|b| b.is_ascii_digit()) {
+            terms.push(part);
         }
     }
     terms

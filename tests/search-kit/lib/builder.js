@@ -5,8 +5,10 @@ const core = require("../../../themes/script/search-core.js"), tables = require(
 core.use(tables);
 
 const FIELDS = ["title", "also", "codes", "body"];
-// The short parts of codes are a field of their own, after the others: 12 is not P-12, but 4471 is as good as DN-4471.
-const SHORT = 3, ALL = [...FIELDS, "parts"], WEIGHTS = [10, 4, 8, 1, 0.5], LENGTH = [0.6, 0.5, 0.2, 0.85, 0], SATURATION = 2, LEVELS = 8;
+// The short numbers in codes are a field of their own, after the others: 12 is not P-12, but 4471 is as good as DN-4471.
+// A code among other names is a code.
+const SHORT = /^[0-9]{1,3}$/, NAMED = 6, ALL = [...FIELDS, "parts"], WEIGHTS = [10, 4, 8, 1, 0.5], LENGTH = [0.6, 0.5, 0.2, 0.85, 0], SATURATION = 2, LEVELS = 8;
+const CODED = WEIGHTS.map((weight, f) => (f === 1 ? NAMED : weight));
 const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, STRETCH = 128, RARE = 8, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
 
 const digit = (value) => { const v = value % 92; return String.fromCharCode(32 + v + (v > 57 ? 3 : v > 26 ? 2 : v > 1 ? 1 : 0)); };
@@ -36,8 +38,7 @@ const listOrder = (a, b) => { for (let i = 0; i < a.length && i < b.length; i++)
 
 /** The terms of one field. */
 function termsOf(document, field, surfaces) {
-  const short = core.words(document.codes || "").flatMap((word) => word.parts).filter((part) => Array.from(part).length <= SHORT);
-  const parts = short.flatMap((part) => [...new Set([part, core.root({ term: part, parts: [], breaks: false })])]);
+  const parts = core.words(document.codes || "").flatMap((word) => word.parts).filter((part) => SHORT.test(part));
   if (field === "parts") return parts;
   const list = core.indexTerms(document[field] || "", field !== "body", surfaces).filter(Boolean);
   if (field === "codes") for (const part of parts) list.splice(list.indexOf(part), 1);
@@ -67,12 +68,12 @@ function count(documents) {
 
 function levels({ terms, lengths }) {
   const mean = ALL.map((_, f) => { const filled = lengths.filter((l) => l[f] > 0); return filled.length ? filled.reduce((sum, l) => sum + l[f], 0) / filled.length : 1; });
-  const level = (times, page) => {
+  const level = (weights, times, page) => {
     let weight = 0;
-    for (let f = 0; f < ALL.length; f++) weight += (WEIGHTS[f] * times[f]) / (1 - LENGTH[f] + (LENGTH[f] * lengths[page][f]) / mean[f]);
+    for (let f = 0; f < ALL.length; f++) weight += (weights[f] * times[f]) / (1 - LENGTH[f] + (LENGTH[f] * lengths[page][f]) / mean[f]);
     return Math.min(LEVELS, Math.max(1, Math.ceil((weight / (weight + SATURATION)) * LEVELS))) - 1;
   };
-  return new Map([...terms].map(([term, pages]) => [term, [...pages].map(([page, times]) => [page, level(times, page)])]));
+  return new Map([...terms].map(([term, pages]) => [term, [...pages].map(([page, times]) => [page, level(/[0-9]/.test(term) ? CODED : WEIGHTS, times, page)])]));
 }
 
 function postingsText(postings) {
