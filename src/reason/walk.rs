@@ -82,6 +82,60 @@ pub struct Back {
     pub there: u32,
 }
 
+/// What stands open at a place of the walk because of the checks on the way there, by its place in the fault.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Opened {
+    /// On some way there.
+    pub may: BTreeSet<usize>,
+    /// On every way there.
+    pub must: BTreeSet<usize>,
+}
+
+impl Walk {
+    /// What stands open after each step, and at each ending.
+    pub fn opened(&self) -> (Vec<Opened>, Vec<Opened>) {
+        let mut before: Vec<Option<Opened>> = vec![None; self.steps.len()];
+        let mut endings: Vec<Option<Opened>> = vec![None; self.endings.len()];
+        let mut changed = match self.start {
+            Some(To::Step(step)) => before.get_mut(step).is_some_and(|start| join(start, &Opened::default())),
+            _ => false,
+        };
+        // A step may be met before one that leads to it; sets only grow or only shrink, so this comes to rest.
+        while changed {
+            changed = false;
+            for (at, step) in self.steps.iter().enumerate() {
+                let Some(after) = before.get(at).cloned().flatten().map(|opened| with(opened, step)) else { continue };
+                for to in &step.answers {
+                    changed |= match *to {
+                        To::Step(next) => before.get_mut(next).is_some_and(|there| join(there, &after)),
+                        To::Ending(end) => endings.get_mut(end).is_some_and(|there| join(there, &after)),
+                        To::OtherFault | To::Nowhere => false,
+                    };
+                }
+            }
+        }
+        let after = before.into_iter().zip(&self.steps).map(|(opened, step)| with(opened.unwrap_or_default(), step));
+        (after.collect(), endings.into_iter().map(Option::unwrap_or_default).collect())
+    }
+}
+
+fn with(mut opened: Opened, step: &WalkStep) -> Opened {
+    opened.may.extend(&step.opens);
+    opened.must.extend(&step.opens);
+    opened
+}
+
+/// Takes in one way more to a place; true where that changes it.
+fn join(there: &mut Option<Opened>, way: &Opened) -> bool {
+    let joined = match there {
+        None => way.clone(),
+        Some(known) => Opened { may: &known.may | &way.may, must: &known.must & &way.must },
+    };
+    let changed = there.as_ref() != Some(&joined);
+    *there = Some(joined);
+    changed
+}
+
 /// The causes an answer of a check leaves, by their place in the fault.
 pub fn left_by(fault: &Fault, check: &Check, answer: usize) -> Causes {
     let leaves = check.answers.get(answer).map(|answer| answer.leaves.as_slice()).unwrap_or_default();
@@ -295,4 +349,46 @@ type Open<'s> = (usize, std::slice::Iter<'s, Option<usize>>);
 
 fn percent(share: f64) -> u32 {
     (share.clamp(0.0, 1.0) * 100.0).round() as u32
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn step(opens: &[usize], answers: &[To]) -> WalkStep {
+        WalkStep {
+            check: 0,
+            possible: Vec::new(),
+            make_safe: Vec::new(),
+            change_to: None,
+            opens: opens.to_vec(),
+            seconds: 0,
+            weight: 0,
+            answer_weights: Vec::new(),
+            answers: answers.to_vec(),
+        }
+    }
+
+    #[test]
+    fn what_stands_open_is_told_for_some_and_for_every_way() {
+        let ending = Ending { causes: Causes::new(), repairs: Vec::new(), shown: true, cured: false, back: None };
+        let steps = vec![
+            step(&[7], &[To::Step(2), To::Step(1), To::OtherFault]),
+            // Leads to a step that stands before it in the page.
+            step(&[8], &[To::Step(3), To::Ending(1)]),
+            step(&[], &[To::Step(3), To::Nowhere]),
+            step(&[9], &[To::Ending(0)]),
+        ];
+        let walk = Walk { steps, endings: vec![ending.clone(), ending], start: Some(To::Step(0)) };
+        let (after, endings) = walk.opened();
+        let opened = |may: &[usize], must: &[usize]| Opened {
+            may: may.iter().copied().collect(),
+            must: must.iter().copied().collect(),
+        };
+        assert_eq!(
+            after,
+            [opened(&[7], &[7]), opened(&[7, 8], &[7, 8]), opened(&[7], &[7]), opened(&[7, 8, 9], &[7, 9])]
+        );
+        assert_eq!(endings, [opened(&[7, 8, 9], &[7, 9]), opened(&[7, 8], &[7, 8])]);
+    }
 }

@@ -211,3 +211,34 @@ fn the_card_lists_work_on_the_parts_that_its_block_names() {
     assert!(!none(&tilt, "replace-tilt-sensor") && !none(&tilt, "straighten-tilt-bracket"), "{tilt:?}");
     assert!(none(&tilt, "replace-canopy-up-switch") && !none(&all, "replace-canopy-up-switch"), "{tilt:?} of {all:?}");
 }
+
+/// What the table beside them says is added up again.
+#[test]
+fn a_quote_adds_up_the_causes_that_need_a_depot() {
+    let mut told = 0;
+    for page in DEMO.pages.values().filter(|page| page.path.starts_with("quotes/")) {
+        let table = page.with_id("repairs").unwrap();
+        let together = |need: &str| {
+            let rows = page
+                .inside(table)
+                .filter(|(_, row)| row.tag == "tr")
+                .filter(|(at, _)| page.inside(*at).any(|(_, tag)| tag.has_class(&format!("tag-{need}"))));
+            let share = |at: usize| {
+                let cell =
+                    page.inside(at).find(|(_, cell)| cell.attribute("data-label") == Some("Likelihood")).unwrap();
+                cell.1.text.split('\u{a0}').next().unwrap().trim_end_matches(" %").parse::<u32>().unwrap()
+            };
+            rows.map(|(at, _)| share(at)).reduce(|one, other| one + other)
+        };
+        let depot = &page.elements[page.with_id("depot").unwrap()].text;
+        let depot = crate::site::page::single_spaced(depot);
+        for (need, says) in [("required", "need a depot, together:"), ("conditional", "in the table below, together:")]
+        {
+            let said = depot.split_once(says).map(|(_, rest)| rest.trim_start().split([' ', '\u{a0}']).next().unwrap());
+            let want = together(need).map(|sum| sum.to_string());
+            assert_eq!(said.map(str::to_owned), want, "{}: {need}: {depot}", page.path);
+            told += usize::from(want.is_some());
+        }
+    }
+    assert!(told > 7, "{told}");
+}

@@ -32,6 +32,34 @@ test("every cause of every fault ends at its repair, shown or said to be inferre
   assert.ok(walked > 80, `${walked} causes`);
 });
 
+test("what is known before is no check that is made", () => {
+  const here = page("canopy-slow");
+  here.press("#walk-yes");
+  assert.match(here.text("#walk .check-number"), /Check\s1$/);
+  const known = here.all("#walk-knowns details button.answer").map((button, at) => at);
+  const found = known.find((at) => {
+    here.press(here.all("#walk-knowns details button.answer")[at]);
+    if (buttons(here).length) return true;
+    here.press("#walk-answered + ol [data-change]");
+    here.press("#walk-forget");
+    return false;
+  });
+  assert.notStrictEqual(found, undefined);
+  assert.match(here.text("#walk .check-number"), /Check\s1$/);
+  here.press(buttons(here)[0]);
+  if (buttons(here).length) assert.match(here.text("#walk .check-number"), /Check\s2$/);
+});
+
+test("what the page says to undo is said once, and as the walk knows it", () => {
+  for (const fault of faults()) {
+    const here = page(fault), undo = here.all(".undo").length;
+    here.press("#walk-yes");
+    here.press("#walk-stuck");
+    assert.strictEqual(here.all("#walk .undo").length, 0, fault);
+    assert.strictEqual(here.all(".undo").length, undo, fault);
+  }
+});
+
 test("one check at a time, and what is left", () => {
   const here = page("canopy-stops-half-way");
   assert.strictEqual(heading(here), "Confirm the complaint first");

@@ -39,7 +39,7 @@ class Wanderer {
 
   /** Heading, what is still possible, and minutes: where the walk is. */
   place(here = this.here) {
-    return { heading: here.text("#walk-h"), left: this.shown(here), facts: here.text("#walk .strip"), answers: here.all("#walk .answers .answer-says").map((says) => says.textContent) };
+    return { heading: here.text("#walk-h"), left: this.shown(here), facts: here.text("#walk .strip"), answers: here.all("#walk .answers .answer > b").map((says) => says.textContent) };
   }
   /** Causes that the page still shows as possible, or null where it lists none. */
   shown(here = this.here) {
@@ -105,7 +105,7 @@ class Wanderer {
   told(button) {
     if (this.pick(4)) return "";
     this.here.idle();
-    const told = button.querySelector(".answer-to").textContent;
+    const told = button.querySelector(".answer > span").textContent;
     assert.ok(told, "an answer says nothing of where it leads");
     return this.now() && told;
   }

@@ -26,6 +26,8 @@
   function copy(element) {
     const twin = element.cloneNode(true);
     each("[id]", (inside) => inside.removeAttribute("id"), twin);
+    // The walk knows what was opened on the way.
+    each(".undo", (inside) => inside.remove(), twin);
     twin.removeAttribute("id");
     return twin;
   }
@@ -47,7 +49,7 @@
   const ask = (check) => text(one("h2, h3", source(check)));
   /** The answers of a check: words, and the bands of the reading each stands for. @param {string} check */
   const answers = (check) => [...source(check).querySelectorAll(".answers .answer:not(.answer-none), li[data-answer]")].map((link) => ({
-    says: text(one(".answer-says, b", link)), bands: link.dataset.bands
+    says: text(one("b", link)), bands: link.dataset.bands
   }));
   /** @param {string} cause */
   const causeSays = (cause) => text(one(`#cause-${cause} [data-says]`));
@@ -66,7 +68,7 @@
     return within;
   }
   /** What a section says, but for its heading and what follows from its answers. @param {any} section */
-  const bodyOf = (section) => make("div.walk-check", [...(one(".body", section) || section).children].filter((child) => !child.matches("h2, h3, .answers, .possible, .outcomes")).map(copy));
+  const bodyOf = (section) => make("div.walk-check", [...(one(".body", section) || section).children].filter((child) => !child.matches("h2, h3, .answers, .possible, .outcomes, .undo")).map(copy));
 
   // ---- moves ----
 
@@ -136,7 +138,7 @@
   /** @param {string} says @param {() => void} click @param {string} id */
   const button = (says, click, id) => make("button.plain-button", { click, id }, says);
   /** @param {string} says @param {string} also @param {(event: any) => void} click @param {any} [traits] */
-  const answerButton = (says, also, click, traits) => make("button.answer", { click, ...traits }, make("b.answer-says", says), make("span.answer-to", also));
+  const answerButton = (says, also, click, traits) => make("button.answer", { click, ...traits }, make("b", says), make("span", also));
   /** @param {string} [check] */
   const noneFits = (check) => answerButton(say("no_answer_fits"), say("escalation"), () => add({ kind: "stuck", check }), { id: "walk-stuck", class: "answer answer-none" });
   /** @param {any[]} buttons */
@@ -273,7 +275,7 @@
     function look() {
       const next = answer < buttons.length && nextAfter([...moves, { kind: "answer", check, answer }]);
       if (next) {
-        one(".answer-to", buttons[answer++]).textContent = leads(next);
+        one("span", buttons[answer++]).textContent = leads(next);
         if (next.kind === "check") { toolsOf(next.check).forEach((/** @type {string} */ tool) => tool && !own.includes(tool) && wanted.add(tool)); }
       }
       if (answer < buttons.length) { timer = setTimeout(look, 20); } else if (wanted.size) { tools.textContent = say("tools_next") + " " + [...wanted].join(", "); }
@@ -336,13 +338,13 @@
   /** @param {string} why */
   function stop(why) {
     const un = why === "unconfirmed", was = found();
-    return [say(un ? "it_is_not_so" : "stop_and_ask"), [make("p.big", un ? text(verify.querySelectorAll(".answer-to")[1]) : say(has("tried") && why === "contradiction" ? "not_cured" : WHY[why] || WHY.none)), was && alsoSays(was.causes), putBack(), copy(one("#escalation .body")), job(null, false)]];
+    return [say(un ? "it_is_not_so" : "stop_and_ask"), [make("p.big", un ? text(verify.querySelectorAll(".answer > span")[1]) : say(has("tried") && why === "contradiction" ? "not_cured" : WHY[why] || WHY.none)), was && alsoSays(was.causes), putBack(), copy(one("#escalation .body")), job(null, false)]];
   }
 
   /** @param {any} next */
   function otherFault(next) {
     const href = next.fault + ".html", known = one(`a.answer-fault[href$="/${href}"], a.answer-fault[href="${href}"]`);
-    return [say("other_complaint"), [make("p.big", say("other_says")), putBack(), make("p.repair", make("a.go", { href: known ? known.getAttribute("href") : href }, known ? text(one(".answer-to", known)) : say("go_there")))]];
+    return [say("other_complaint"), [make("p.big", say("other_says")), putBack(), make("p.repair", make("a.go", { href: known ? known.getAttribute("href") : href }, known ? text(one("span", known)) : say("go_there")))]];
   }
 
   function change() {
@@ -372,7 +374,7 @@
     box.setAttribute("aria-busy", busy);
     if (busy) { timer = setTimeout(show, 0, focus); return; }
     const when = moves.length > 0 && oldDay(begun), [title, parts] = screen(next), heading = make("h2", { id: "walk-h", tabindex: "-1" }, title);
-    const number = editing < 0 && next && next.kind === "check" && make("p.check-number", make("span", say("check")), " ", make("b", moves.filter(isAnswer).length + 1));
+    const number = editing < 0 && next && next.kind === "check" && make("p.check-number", make("span", say("check")), " ", make("b", moves.filter((move) => move.kind === "answer").length + 1));
     panel.replaceChildren(make("div.margin", number, (moves.length || editing >= 0) && button(say("back"), back, "walk-back"), strip(next)),
       make("div.body", heading, when && make("p.inferred", say("old_walk", { when })), parts, make("div.walk-known", possible(), answered())));
     if (focus) { heading.focus({ preventScroll: true }); box.scrollIntoView(); }

@@ -35,15 +35,19 @@ fn page(place: Place<'_>, fault: &Fault) -> view::Quote {
     let spent = plan.map(|plan| times(&plan.asked.problem, &plan.plan.tree));
     let shares = shares(place, fault);
     let causes: Vec<view::Cause> = (0..fault.causes.len()).map(|at| cause(place, fault, at, &shares)).collect();
-    let needs_depot = |at: &usize| need(place, fault, *at) == Some(Need::Required);
-    let certain: u32 = (0..fault.causes.len()).filter(needs_depot).filter_map(|at| shares.get(at)).sum();
+    let with = |wanted: Need| -> String {
+        let those = (0..fault.causes.len()).filter(|at| need(place, fault, *at) == Some(wanted));
+        let together: Option<u32> = those.filter_map(|at| shares.get(at).copied()).reduce(u32::saturating_add);
+        together.map(shown_percent).unwrap_or_default()
+    };
     view::Quote {
         fault: place.link(Kind::Fault, fault.id()),
         codes: fault.codes.iter().map(|code| code.value.clone()).collect(),
         rows: rows(place, fault, plan, spent.as_ref()),
         ninetieth: spent.as_ref().map_or(0, |spent| whole(spent.repair.ninetieth + confirming(fault))),
         depots: depots(&causes),
-        depot_share: shown_percent(certain),
+        depot_share: with(Need::Required),
+        depot_perhaps: with(Need::Conditional),
         tools: tools(place, fault),
         repair_tools: repair_tools(place, fault),
         based_on: based_on(place, fault),

@@ -17,6 +17,8 @@ pub struct Fault {
     /// Checks that the plan can do without, for when another cannot be done.
     pub others: Vec<Check>,
     pub endings: Vec<Ending>,
+    /// What any of the checks opens.
+    pub undo: Undo,
     pub causes: Vec<Cause>,
     /// True where some cause says how far its likelihood may move.
     pub has_margins: bool,
@@ -75,6 +77,15 @@ pub struct Check {
     /// Causes still possible when this check is reached, likeliest first.
     pub possible: Vec<Possible>,
     pub answers: Vec<Answer>,
+    /// What stands open here, where an answer leads to another fault's page.
+    pub undo: Undo,
+}
+
+/// What was opened to look, and that it has to be undone; nothing where `what` is empty.
+#[derive(Clone, Debug, Default, Serialize)]
+pub struct Undo {
+    pub says: String,
+    pub what: String,
 }
 
 /// Preparation that several checks share; `paid` once an earlier step on every way here has done it.
@@ -163,6 +174,7 @@ pub struct Ending {
     pub repairs: Vec<RepairSheet>,
     pub minutes: u32,
     pub brings: Vec<Link>,
+    pub undo: Undo,
 }
 
 /// A repair with all that is to be known before it begins.

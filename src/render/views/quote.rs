@@ -16,6 +16,8 @@ pub struct Quote {
     pub depots: Vec<Meanwhile>,
     /// How likely a depot is needed for certain, in words.
     pub depot_share: String,
+    /// The same of causes after which it hangs on a condition; both empty where there are none.
+    pub depot_perhaps: String,
     /// Tools to find the cause.
     pub tools: Vec<String>,
     /// Further tools, of the repairs.

@@ -33,7 +33,7 @@ pub async fn click(browser: &Browser, selector: &str) -> Outcome<()> {
 /// Waits while the walk plans, and its screen is the last one still, and until every answer says where it leads: what
 /// stands below moves as these words come.
 pub async fn rest(browser: &Browser) -> Outcome<()> {
-    let unsettled = "#walk[aria-busy=true], #walk [data-answer]:not([aria-pressed]) .answer-to:empty";
+    let unsettled = "#walk[aria-busy=true], #walk [data-answer]:not([aria-pressed]) > span:empty";
     let settled = browser.until(async |browser| Ok(!is_there(browser, unsettled).await?)).await?;
     if settled { Ok(()) } else { Err(CmdError::WaitTimeout) }
 }
@@ -165,8 +165,7 @@ async fn a_walk_goes_back_and_changes_its_mind(browser: &mut Browser) -> Outcome
     let answer = "return document.querySelector('#walk .answered li:last-child b').textContent";
     let given = browser.text(answer).await?;
     click(browser, "#walk .answered li:last-child [data-change]").await?;
-    let marked =
-        browser.text("return document.querySelector('#walk [aria-pressed=true] .answer-says').textContent").await?;
+    let marked = browser.text("return document.querySelector('#walk [aria-pressed=true] > b').textContent").await?;
     wrong.extend((given != marked).then(|| format!("{given:?} was answered, {marked:?} is marked")));
     wrong.extend(browser.complaints().await?);
     Ok(wrong)

@@ -38,6 +38,7 @@ impl Page<'_, '_> {
             minutes: minutes(
                 u32::try_from(repairs.iter().map(|(_, seconds)| seconds).sum::<u64>()).unwrap_or(u32::MAX),
             ),
+            undo: self.undo_at_end(index),
             brings: causes.iter().flat_map(|cause| &cause.brings).map(|link| self.brought(link.as_str())).collect(),
         }
     }

@@ -3,6 +3,7 @@
 mod causes;
 mod endings;
 mod steps;
+mod undo;
 mod worth;
 
 pub(super) use causes::based_on;
@@ -15,7 +16,7 @@ use num_rational::Ratio;
 use super::{Draft, entry_draft, kind_word, number};
 use crate::model::{Entry, Fault, Kind, Occurrence};
 use crate::reason::fault_plans::percent;
-use crate::reason::walk::{self, To, Walk};
+use crate::reason::walk::{self, Opened, To, Walk};
 use crate::reason::{FaultPlan, problem_of};
 use crate::render::place::Place;
 use crate::render::theme::WORK;
@@ -26,7 +27,7 @@ use crate::render::walk_data;
 pub(super) fn draft<'g>(place: Place<'g>, fault: &'g Fault) -> Draft {
     let plan = place.facts.plans.get(fault.id());
     let walk = plan.map(|plan| walk::of(fault, plan)).unwrap_or_default();
-    let page = Page { place, fault, plan, walk: &walk, shares: shares(place, fault) };
+    let page = Page { place, fault, plan, walk: &walk, opened: walk.opened(), shares: shares(place, fault) };
     let mut draft = entry_draft(place, fault, "fault", kind_word(place, Kind::Fault), &page.view());
     draft.sheet.scripts = vec!["edition.js".to_owned(), walk_data::path(fault.id()), WORK.to_owned()];
     draft
@@ -53,7 +54,8 @@ fn exact(seconds: u64) -> String {
 
 /// Every tool that finding the cause may need.
 pub(super) fn tools(place: Place<'_>, fault: &Fault) -> Vec<String> {
-    let page = Page { place, fault, plan: None, walk: &Walk::default(), shares: Vec::new() };
+    let page =
+        Page { place, fault, plan: None, walk: &Walk::default(), opened: Default::default(), shares: Vec::new() };
     let tools: BTreeSet<String> = fault.checks.iter().flat_map(|check| page.tools_of(check)).collect();
     tools.into_iter().collect()
 }
@@ -63,6 +65,8 @@ struct Page<'g, 'w> {
     fault: &'g Fault,
     plan: Option<&'g FaultPlan>,
     walk: &'w Walk,
+    /// What stands open after each step, and at each ending.
+    opened: (Vec<Opened>, Vec<Opened>),
     /// Likelihood of each cause, in whole percent.
     shares: Vec<u32>,
 }
@@ -89,6 +93,7 @@ impl Page<'_, '_> {
             checks: self.walk.steps.iter().enumerate().map(|(index, step)| self.check(index, step)).collect(),
             others: self.others(),
             endings: self.walk.endings.iter().enumerate().map(|(index, end)| self.ending(index, end)).collect(),
+            undo: self.undo_all(),
             has_margins: causes.iter().any(|cause| cause.margin.is_some()),
             causes,
             minutes: self.minutes(),
