@@ -33,18 +33,14 @@ test("every cause of every fault ends at its repair, shown or said to be inferre
 });
 
 test("what is known before is no check that is made", () => {
-  const here = page("canopy-slow");
-  here.press("#walk-yes");
-  assert.match(here.text("#walk .check-number"), /Check\s1$/);
-  const known = here.all("#walk-knowns details button.answer").map((button, at) => at);
-  const found = known.find((at) => {
-    here.press(here.all("#walk-knowns details button.answer")[at]);
-    if (buttons(here).length) return true;
-    here.press("#walk-answered + ol [data-change]");
-    here.press("#walk-forget");
-    return false;
-  });
-  assert.notStrictEqual(found, undefined);
+  // The first answer that, known before, leaves something to check.
+  let here, at = 0;
+  do {
+    here = page("canopy-slow");
+    here.press("#walk-yes");
+    assert.match(here.text("#walk .check-number"), /Check\s1$/);
+    here.press(here.all("#walk-knowns details button.answer")[at++]);
+  } while (!buttons(here).length);
   assert.match(here.text("#walk .check-number"), /Check\s1$/);
   here.press(buttons(here)[0]);
   if (buttons(here).length) assert.match(here.text("#walk .check-number"), /Check\s2$/);
