@@ -1,6 +1,7 @@
 //! One mistake, one finding: each kind of mistake, alone, in each kind of file.
 
 mod alone;
+mod named;
 
 use std::collections::BTreeMap;
 
@@ -17,6 +18,16 @@ struct Mistake {
     put: &'static str,
     rule: &'static str,
     at: &'static str,
+}
+
+const fn mistake(
+    file: &'static str,
+    find: &'static str,
+    put: &'static str,
+    rule: &'static str,
+    at: &'static str,
+) -> Mistake {
+    Mistake { file, find, put, rule, at }
 }
 
 /// Rule, path, line and column of every finding of a guide.
