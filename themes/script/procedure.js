@@ -68,7 +68,8 @@
   });
   write();
 
-  // Back to the walk that was left last, where it leads here.
-  var back = doc.querySelector(".quote-link a"), from = kept("walking"), walk = back && from && doc.querySelector(`#mends a[href$="${from}"]`);
+  // Back to the walk that was left last, where it leads here; in the one-file guide places are told in another way.
+  var back = doc.querySelector(".quote-link a"), from = kept("walking");
+  var walk = back && from && doc.querySelector(`#mends :is([href$="${from}"], [href="#${from.replace(".html#", ":")}"])`);
   if (walk) { back.href = walk.getAttribute("href"); }
 })();

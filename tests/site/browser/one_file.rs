@@ -140,6 +140,8 @@ async fn one_file_finds_walks_and_keeps_the_record(browser: &mut Browser) -> Out
     click(browser, "#walk a.go").await?;
     let page = repair.trim_start_matches(['.', '/', '#']).trim_end_matches(".html").to_owned();
     wrong.extend(shows(browser, &format!("{page}.html"), &format!("#{page}")).await?);
+    let back = browser.text("return document.querySelector('.quote-link a').getAttribute('href')").await?;
+    wrong.extend((back != "#faults/canopy-slow:walk").then(|| format!("back to the walk leads to {back}")));
     browser.client.back().await?;
     wrong.extend(shows(browser, FAULT, "#faults/canopy-slow").await?);
     click(browser, "#walk-cured").await?;
