@@ -95,13 +95,6 @@ async fn one_file_leads_to_places_and_takes_what_scripts_link(browser: &mut Brow
     let seen = "const box = document.getElementById(arguments[0]).getBoundingClientRect(); return box.top < innerHeight && box.bottom > 0;";
     let seen = browser.until(async |browser| Ok(browser.run(seen, vec![json!(id)]).await? == json!(true))).await?;
     wrong.extend((!seen).then(|| format!("{id} is not in view")));
-    // A folded row is open, whether its page has yet to show or shows.
-    for row in ["x3", "x4"] {
-        browser.run("location.hash = arguments[0]", vec![json!(format!("crossings/canopy-circuit:{row}"))]).await?;
-        let open = format!("const row = document.getElementById('{row}'); return !!row && row.open;");
-        let open = browser.until(async |browser| Ok(browser.run(&open, Vec::new()).await? == json!(true))).await?;
-        wrong.extend((!open).then(|| format!("row {row} is folded")));
-    }
     // Every page of the file opens from the list of all pages.
     open(browser, "#a-z").await?;
     wrong.extend(shows(browser, "a-z.html", "#a-z").await?);
@@ -140,8 +133,6 @@ async fn one_file_finds_walks_and_keeps_the_record(browser: &mut Browser) -> Out
     click(browser, "#walk a.go").await?;
     let page = repair.trim_start_matches(['.', '/', '#']).trim_end_matches(".html").to_owned();
     wrong.extend(shows(browser, &format!("{page}.html"), &format!("#{page}")).await?);
-    let back = browser.text("return document.querySelector('.quote-link a').getAttribute('href')").await?;
-    wrong.extend((back != "#faults/canopy-slow:walk").then(|| format!("back to the walk leads to {back}")));
     browser.client.back().await?;
     wrong.extend(shows(browser, FAULT, "#faults/canopy-slow").await?);
     click(browser, "#walk-cured").await?;
@@ -219,13 +210,6 @@ async fn one_file_is_read_without_script(browser: &mut Browser) -> Outcome<Vec<S
         browser.client.goto(&here(browser, &format!("#{}", id.as_str().unwrap()))).await?;
         let seen = browser.until(async |browser| Ok(browser.run(seen, vec![id.clone()]).await? == json!(true))).await?;
         wrong.extend((!seen).then(|| format!("{id} is not in view")));
-        // A folded row is open, whether its page has yet to show or shows.
-        for row in ["x3", "x4"] {
-            browser.run("location.hash = arguments[0]", vec![json!(format!("crossings/canopy-circuit:{row}"))]).await?;
-            let open = format!("const row = document.getElementById('{row}'); return !!row && row.open;");
-            let open = browser.until(async |browser| Ok(browser.run(&open, Vec::new()).await? == json!(true))).await?;
-            wrong.extend((!open).then(|| format!("row {row} is folded")));
-        }
     }
     let wide = browser.text(STICKS_OUT).await?;
     wrong.extend((!wide.is_empty()).then_some(wide));
