@@ -28,7 +28,7 @@ test("shared vectors", () => {
 test("codes in any spelling", () => {
   for (const query of ["P-12", "p12", "P 12", "p_12", "P–12", "code p12"]) assert.strictEqual(first(query), "f/slow", query);
   for (const query of ["pu204", "PU 204", "pu-204"]) assert.strictEqual(first(query), "t/pump", query);
-  assert.strictEqual(first("e3"), "f/lamp-on");
+  for (const query of ["e3", "E 3", "E-3", "e 03", "code e_3"]) assert.strictEqual(first(query), "f/lamp-on", query);
   assert.strictEqual(first("m8x1.25"), "p/bleed");
 });
 test("a code is never read as another", () => {

@@ -604,10 +604,19 @@ var SearchCore = (function () {
       /** @param {Word[]} part @returns {string} */
       const keyOf = (part) => part.map(root).join(" ");
 
+      /** @param {string} term @returns {string[]} */
+      const digitRuns = (term) => term.match(/[0-9]+|[^0-9]+/g) || [];
+
+      /** A code with the zeros that the guide writes: `sb-03` for `sb3`. @param {string} term @returns {string[]} */
+      const withZeros = (term) => {
+        const split = digitRuns(term);
+        return split.length === 2 ? [split.join("0"), split.join("00")] : [];
+      };
+
       /** Words typed apart that the guide writes as one: `p 12`, `half way`. @param {Word[]} part @returns {boolean} */
       const joins = (part) => {
         const joined = part.map(termOf).join(""), clear = part.every((word) => word.term.length > 2) || (/[0-9]/.test(joined) && /[^0-9]/.test(joined));
-        return clear && !part.slice(1).some((word) => word.breaks) && !!find(joined);
+        return clear && !part.slice(1).some((word) => word.breaks) && [joined, ...withZeros(joined)].some(find);
       };
 
       /** Reads the group at `at` and gives the place after it. @param {number} at @returns {number} */
@@ -621,8 +630,10 @@ var SearchCore = (function () {
         if (strong && verbs.has(joined) && list[to] && negates(list[to])) return to;
         const group = open(at, to, /[0-9]/.test(joined) || word.parts.length > 0);
         if (part[1]) {
-          way(group, [joined], 1);
-          stemmedWay(group, phrase, 0.9);
+          // A code that is typed apart is one, before all pages that have its parts.
+          way(group, [joined], group.code ? 1.5 : 1);
+          if (!group.ways.length) for (const code of withZeros(joined)) way(group, [code], 1.2);
+          stemmedWay(group, phrase, group.code ? 0.7 : 0.9);
           for (const term of phrase) way(group, [term], 0.3);
         } else if (negates(word)) readNegator(group, at);
         else readWord(group, word);
@@ -661,12 +672,11 @@ var SearchCore = (function () {
 
       /** @param {Group} group @param {Word} word */
       const readWord = (group, word) => {
-        const { term, parts } = word, short = parts.length ? term : stem(term), split = term.match(/[0-9]+|[^0-9]+/g) || [];
-        way(group, [term], group.code ? (/[^0-9]/.test(term) ? 1.5 : 1.2) : 1);
+        const { term, parts } = word, short = parts.length ? term : stem(term), split = digitRuns(term);
+        way(group, [term], group.code ? 1.5 : 1);
         if (short !== term) way(group, [short], 0.9);
         if (isWeak(word)) way(group, ["~" + term], 1);
-        // A code without the zeros that the guide writes: `sb3` for `sb-03`.
-        if (split.length === 2 && !group.ways.length && !parts.length) for (const zeros of ["0", "00"]) way(group, [split.join(zeros)], 1.2);
+        if (!group.ways.length) for (const code of withZeros(term)) way(group, [code], 1.2);
         if (parts.length) stemmedWay(group, parts, 0.7);
         else if (split.length > 1 && split.length < 5 && !/[./]/.test(term)) way(group, split, 0.6);
         if (opposed.has(word)) otherWays(group, "!" + short);
@@ -706,7 +716,7 @@ var SearchCore = (function () {
 
       let /** @type {Scores[]} */ scores, /** @type {Float64Array} */ sum, /** @type {Float64Array} */ cover, /** @type {Float64Array} */ final;
       /** The first pages, in order, and all, in any. */ let /** @type {number[]} */ pages = [], /** @type {number[]} */ all = [];
-      let /** @type {(string | null)[]} */ readings = [], weight = 0;
+      let /** @type {(string | null)[]} */ readings = [], weight = 0, complains = false;
       const /** @type {Map<number, number>} */ through = new Map();
 
       /** Per page the best of a group's ways; of corrected words that of the chosen reading, if one is chosen. @param {Group} group @param {string | null | undefined} reading @returns {Generator<void, Scores, void>} */
@@ -802,8 +812,8 @@ var SearchCore = (function () {
       /** A page's score by how much of the query it covers, and by its kind. @param {number} page @param {number} sum @param {number} covered */
       const weigh = (page, sum, covered) => {
         const boost = kindOf(page)[1] / 100;
-        // Who says what a thing does not do complains: faults come sooner still.
-        final[page] = sum * (covered / weight) * (negated ? boost * boost : boost);
+        // Who says what a thing does not do, and no code, complains: faults come sooner still.
+        final[page] = sum * (covered / weight) * (complains ? boost * boost : boost);
       };
 
       /** @param {number[]} list @returns {number[]} */
@@ -892,6 +902,7 @@ var SearchCore = (function () {
         at = read(at);
         yield;
       }
+      complains = negated && !groups.some((group) => group.code);
       weight = groups.reduce((all, group) => all + group.weight, 0);
       yield;
       for (const group of groups) if (!group.ways.length) yield* mend(group, 1);

@@ -5,9 +5,9 @@ use super::readback::Counts;
 use std::collections::BTreeMap;
 
 /// How much one mention in a field counts, in the order of [`FIELDS`].
-const WEIGHTS: [f64; FIELDS.len()] = [10.0, 4.0, 8.0, 1.0, 0.5];
+const WEIGHTS: [f64; FIELDS.len()] = [10.0, 4.0, 8.0, 1.0, 2.0];
 /// The same for a term with a digit: a code among other names is a code.
-const CODED: [f64; FIELDS.len()] = [10.0, 6.0, 8.0, 1.0, 0.5];
+const CODED: [f64; FIELDS.len()] = [10.0, 6.0, 8.0, 1.0, 2.0];
 /// How strongly a field longer than the average is discounted.
 const LENGTH: [f64; FIELDS.len()] = [0.6, 0.5, 0.2, 0.85, 0.0];
 /// Where a term's mentions stop adding up.

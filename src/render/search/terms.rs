@@ -81,7 +81,7 @@ pub fn code_terms(codes: &str, stemmer: &Stemmer, notes: &mut Notes) -> Vec<Stri
     terms
 }
 
-/// The short numbers in codes: 12 is not P-12, but 4471 is as good as DN-4471.
+/// The short numbers in codes: 12 is less than P-12 and more than 12 V in a text, 4471 is as good as DN-4471.
 pub fn short_parts(codes: &str) -> Vec<String> {
     let mut terms = Vec::new();
     for part in words(codes).into_iter().flat_map(|word| word.parts) {

@@ -5,9 +5,9 @@ const core = require("../../../themes/script/search-core.js"), tables = require(
 core.use(tables);
 
 const FIELDS = ["title", "also", "codes", "body"];
-// The short numbers in codes are a field of their own, after the others: 12 is not P-12, but 4471 is as good as DN-4471.
+// The short numbers in codes are a field of their own, after the others: 12 is less than P-12 and more than 12 V in a text, 4471 is as good as DN-4471.
 // A code among other names is a code.
-const SHORT = /^[0-9]{1,3}$/, NAMED = 6, ALL = [...FIELDS, "parts"], WEIGHTS = [10, 4, 8, 1, 0.5], LENGTH = [0.6, 0.5, 0.2, 0.85, 0], SATURATION = 2, LEVELS = 8;
+const SHORT = /^[0-9]{1,3}$/, NAMED = 6, ALL = [...FIELDS, "parts"], WEIGHTS = [10, 4, 8, 1, 2], LENGTH = [0.6, 0.5, 0.2, 0.85, 0], SATURATION = 2, LEVELS = 8;
 const CODED = WEIGHTS.map((weight, f) => (f === 1 ? NAMED : weight));
 const ONE_FILE = 1000, SHARD = 8 * 1024, HINT = 160, STRETCH = 128, RARE = 8, LARGEST = 72 + 19 * 92 + 92 ** 3 - 1;
 

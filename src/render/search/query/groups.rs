@@ -131,7 +131,10 @@ impl<'a> Query<'a> {
             let (list, joined) = (&self.list[at..at + count], self.joined(at, at + count));
             let long = list.iter().all(|word| units(&word.term) > 2);
             let mixed = joined.bytes().any(|b| b.is_ascii_digit()) && joined.chars().any(|c| !c.is_ascii_digit());
-            (long || mixed) && !list.iter().skip(1).any(|word| word.breaks) && self.index.find(&joined).is_some()
+            (long || mixed)
+                && !list.iter().skip(1).any(|word| word.breaks)
+                && (self.index.find(&joined).is_some()
+                    || with_zeros(&joined).iter().any(|code| self.index.find(code).is_some()))
         })
     }
 
@@ -163,8 +166,12 @@ impl<'a> Query<'a> {
 
     fn read_span(&mut self, group: usize, from: usize, to: usize, joined: &str) {
         let terms: Vec<String> = self.list[from..to].iter().map(|word| word.term.clone()).collect();
-        self.way(group, &[joined], 1.0, None);
-        self.way_of_phrase(group, &terms, 0.9);
+        let code = self.groups.get(group).is_some_and(|group| group.code);
+        // A code that is typed apart is one, before all pages that have its parts.
+        let (whole, apart) = if code { (1.5, 0.7) } else { (1.0, 0.9) };
+        self.way(group, &[joined], whole, None);
+        self.way_with_zeros(group, joined);
+        self.way_of_phrase(group, &terms, apart);
         terms.iter().for_each(|term| self.way(group, &[term], 0.3, None));
     }
 
@@ -194,7 +201,7 @@ impl<'a> Query<'a> {
 
     fn read_word(&mut self, group: usize, at: usize, word: &Word) {
         let code = self.groups.get(group).is_some_and(|group| group.code);
-        self.way(group, &[&word.term], gain_of(&word.term, code), None);
+        self.way(group, &[&word.term], if code { 1.5 } else { 1.0 }, None);
         let short = root(word, &self.index.stemmer);
         if short != word.term {
             self.way(group, &[&short], 0.9, None);
@@ -203,12 +210,7 @@ impl<'a> Query<'a> {
             self.way(group, &[weak_term(&word.term)], 1.0, None);
         }
         let split = digit_runs(&word.term);
-        let unread = self.groups.get(group).is_some_and(|group| group.ways.is_empty());
-        if split.len() == 2 && unread && word.parts.is_empty() {
-            // A code without the zeros that the guide writes: `sb3` for `sb-03`.
-            self.way(group, &[split.join("0")], 1.2, None);
-            self.way(group, &[split.join("00")], 1.2, None);
-        }
+        self.way_with_zeros(group, &word.term);
         if !word.parts.is_empty() {
             self.way_of_phrase(group, &word.parts, 0.7);
         } else if (2..5).contains(&split.len()) && !word.term.contains(['.', '/']) {
@@ -221,6 +223,13 @@ impl<'a> Query<'a> {
         if let Some(group) = self.groups.get_mut(group).filter(|group| !group.code) {
             group.plain = Some(word.term.clone());
             group.against = against;
+        }
+    }
+
+    /// Where a code is not known as typed, with the zeros that the guide may write.
+    fn way_with_zeros(&mut self, group: usize, term: &str) {
+        if self.groups.get(group).is_some_and(|group| group.ways.is_empty()) {
+            with_zeros(term).iter().for_each(|code| self.way(group, &[code], 1.2, None));
         }
     }
 
@@ -253,13 +262,10 @@ impl<'a> Query<'a> {
     }
 }
 
-/// How much a word counts as written: a code more than a word, a bare number less than a code.
-fn gain_of(term: &str, code: bool) -> f64 {
-    match code {
-        true if term.bytes().all(|b| b.is_ascii_digit()) => 1.2,
-        true => 1.5,
-        false => 1.0,
-    }
+/// A code with the zeros that the guide writes: `sb-03` for `sb3`.
+fn with_zeros(term: &str) -> Vec<String> {
+    let split = digit_runs(term);
+    if split.len() == 2 { vec![split.join("0"), split.join("00")] } else { Vec::new() }
 }
 
 /// Length as scripts count it.

@@ -180,7 +180,7 @@ impl<'a> Ranking<'a> {
         let mut ranking = Ranking {
             index,
             groups,
-            complains,
+            complains: complains && !groups.iter().any(|group| group.code),
             readings: vec![None; groups.len()],
             all: groups.iter().fold(0.0, |all, group| all + group.weight),
             scores: Vec::new(),
@@ -235,7 +235,7 @@ impl<'a> Ranking<'a> {
         self.sort();
     }
 
-    /// Who says what a thing does not do complains: faults come sooner still.
+    /// Who says what a thing does not do, and no code, complains: faults come sooner still.
     fn boost(&self, page: usize) -> f64 {
         let boost = self.index.boost(page);
         if self.complains { boost * boost } else { boost }
