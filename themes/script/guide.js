@@ -62,13 +62,13 @@ var Bayleaf = Bayleaf || {};
 
   // A row that a link leads to opens; in the one-file guide the page stands before its place.
   function unfold() {
-    const row = doc.getElementById(location.hash.split(/[#:]/).pop());
+    const row = /** @type {any} */ (doc.getElementById(location.hash.replace(/.*[#:]/, "")));
     if (row && row.matches("details")) { row.open = true; }
   }
   addEventListener("hashchange", unfold);
   unfold();
   // What is folded is printed too, also by a browser whose style cannot reach into it.
-  const shut = [];
+  const /** @type {any[]} */ shut = [];
   addEventListener("beforeprint", () => { each("main details:not([open])", (row) => { row.open = shut.push(row); }); });
   addEventListener("afterprint", () => { shut.splice(0).forEach((row) => { row.open = false; }); });
 
