@@ -25,9 +25,6 @@ const ON_TOP: [&str; 5] = ["lib.rs", "main.rs", "pipeline.rs", "cli.rs", "cli/"]
 /// Longest file, in lines.
 const LONGEST: usize = 400;
 
-/// Longer files, each with its reason.
-const LONGER: [(&str, &str); 1] = [("tests/forms/alone.rs", "a table of mistakes, one a line")];
-
 /// Words of a library that only some files may write: the word, where it may stand, why nowhere else.
 const KNOWN_ONLY_TO: [(&str, &[&str], &str); 10] = [
     ("toml::", &["src/read/", "src/render/theme.rs"], "only `read` knows TOML; the theme reads the interface's words"),
@@ -126,13 +123,8 @@ fn nothing_gives_up_on_its_input() {
 fn no_file_is_too_long() {
     let long: BTreeMap<String, usize> =
         all().into_iter().filter(Source::is_rust).map(|file| (file.path, file.text.lines().count())).collect();
-    let wrong = long.iter().filter(|(path, lines)| {
-        **lines > LONGEST && !LONGER.iter().any(|(known, reason)| known == path && !reason.is_empty())
-    });
+    let wrong = long.iter().filter(|(_, lines)| **lines > LONGEST);
     complain(&wrong.map(|(path, lines)| format!("{path} has {lines} lines")).collect::<Vec<_>>());
-    for (path, _) in LONGER {
-        assert!(long.get(path).is_some_and(|lines| *lines > LONGEST), "{path} needs no exception");
-    }
 }
 
 #[test]
