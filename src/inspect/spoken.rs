@@ -5,7 +5,15 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 /// "M8", "M10x1": the diameter.
-static THREADS: LazyLock<Option<Regex>> = LazyLock::new(|| Regex::new(r"\bM([1-9][0-9]?)(?:\b|[x×])").ok());
+static THREADS: LazyLock<Option<Regex>> = LazyLock::new(|| Regex::new(r"\bM([1-9][0-9]?)(?:\b|[xX×])").ok());
+
+/// "M10x1", "M8 screws", "the nut M8": a thread beyond doubt. A bare "M3" may be a motor, "Screw M2 in" a gauge.
+static BOLTS: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    let bolt = "(?i:screw|bolt|nut|stud|thread)";
+    let size = "([1-9][0-9]?)";
+    let all = format!(r"\bM{size}(?: ?[xX×] ?[0-9]|[ -](?:[a-z]+ )?{bolt})|\w {bolt}s? \(?M{size}\b");
+    Regex::new(&all).ok()
+});
 
 /// Words that begin a sentence about taking a thing apart. Common practice, no source.
 const APART: [&str; 16] = [
@@ -32,6 +40,9 @@ const WITH_OFF: [&str; 5] = ["take", "pull", "lift", "screw", "unhook"];
 
 /// Openings in a part, and what is screwed into them: working on them opens the part.
 const OPENINGS: [&str; 8] = ["port", "screw", "plug", "union", "fitting", "bleeder", "nipple", "cap"];
+
+/// Where fluid that is done with goes, and how it is called.
+const WASTE: [&str; 8] = ["old", "used", "waste", "drained", "tray", "drum", "bucket", "sample"];
 
 /// Words that begin a sentence about moving fluid.
 const MOVES_FLUID: [&str; 7] = ["draw", "drain", "siphon", "suck", "pour", "bleed", "empty"];
@@ -74,11 +85,14 @@ pub(super) fn takes_apart(text: &str, name: &Words) -> bool {
     text.split(['.', ';', ':', '\n', '!', '?']).any(|sentence| sentence_does(&Words::of(sentence), name))
 }
 
-/// True where a sentence of the text draws off or pours in what the name means.
+/// True where a sentence of the text draws off or pours in what the name means: "Drain the table oil". "Pour the old oil into
+/// the waste drum" moves what has come out before.
 pub(super) fn moves_fluid(text: &str, name: &Words) -> bool {
     let sentences = text.split(['.', ';', ':', '\n', '!', '?']).map(Words::of);
     sentences.into_iter().any(|sentence| {
-        sentence.0.first().is_some_and(|verb| MOVES_FLUID.contains(&verb.as_str())) && sentence.find(name).is_some()
+        let verb = sentence.0.first().map_or("", String::as_str);
+        let waste = matches!(verb, "pour" | "empty") && sentence.has(&WASTE);
+        MOVES_FLUID.contains(&verb) && !waste && sentence.find(name).is_some_and(|at| is_object(&sentence, name, at))
     })
 }
 
@@ -87,14 +101,22 @@ fn sentence_does(sentence: &Words, name: &Words) -> bool {
     let before = sentence.0.get(1..at).unwrap_or_default();
     let off = WITH_OFF.contains(&verb) && sentence.has(&["off", "out"]);
     let apart = APART.contains(&verb) || off;
-    // "the", "both", "left": what stands between the verb and its object.
-    let is_object = at > 0 && before.len() <= 2 && !before.iter().any(|word| is_joint(word));
-    // "Replace the hose clip" is about the clip.
-    let ends_there = sentence.0.get(at + name.0.len()).is_none_or(|next| is_joint(next));
     let opening = before.iter().rev().find(|word| !["of", "the", "on", "at"].contains(&word.as_str()));
     let at_opening =
         opening.is_some_and(|word| OPENINGS.contains(&word.as_str())) && before.iter().any(|it| it == "of");
-    ends_there && (apart && is_object || (apart || JOINS.contains(&verb)) && at_opening)
+    apart && is_object(sentence, name, at)
+        || (apart || JOINS.contains(&verb)) && at_opening && ends_there(sentence, name, at)
+}
+
+/// True where the name at a place is what the verb is about: between the two stands at most "the", "both", "left".
+fn is_object(sentence: &Words, name: &Words, at: usize) -> bool {
+    let before = sentence.0.get(1..at).unwrap_or_default();
+    at > 0 && before.len() <= 2 && !before.iter().any(|word| is_joint(word)) && ends_there(sentence, name, at)
+}
+
+/// False for "Replace the hose clip", which is about the clip.
+fn ends_there(sentence: &Words, name: &Words, at: usize) -> bool {
+    sentence.0.get(at + name.0.len()).is_none_or(|next| is_joint(next))
 }
 
 /// Small words that end the name of an object.
@@ -128,14 +150,26 @@ fn is_joint(word: &str) -> bool {
         "again",
         "one",
         "completely",
+        "slowly",
+        "down",
+        "up",
     ];
     joints.contains(&word)
 }
 
-/// The largest metric thread that a text names.
-pub(super) fn thread_in(text: &str) -> Option<u32> {
-    let found = THREADS.as_ref()?.captures_iter(text).filter_map(|found| found.get(1)?.as_str().parse().ok());
-    found.max()
+/// The largest metric thread that a fitting names.
+pub(super) fn thread_in(fitting: &str) -> Option<u32> {
+    largest(&THREADS, fitting)
+}
+
+/// The largest metric thread of a bolt, screw, nut or stud that a sentence names.
+pub(super) fn thread_of_bolt(text: &str) -> Option<u32> {
+    largest(&BOLTS, text)
+}
+
+fn largest(threads: &LazyLock<Option<Regex>>, text: &str) -> Option<u32> {
+    let found = threads.as_ref()?.captures_iter(text);
+    found.filter_map(|found| found.iter().skip(1).flatten().next()?.as_str().parse().ok()).max()
 }
 
 #[cfg(test)]
@@ -174,5 +208,37 @@ mod tests {
         ] {
             assert!(!does(text, name), "{text}");
         }
+    }
+
+    #[test]
+    fn fluid_is_moved_where_it_is_the_object() {
+        for (text, moves) in [
+            ("Drain the table oil", true),
+            ("Draw table oil off, down to the mark.", true),
+            ("Pour fresh table oil slowly into the reservoir", true),
+            ("Empty the tray of table oil", false),
+            ("Empty the table oil tray", false),
+            ("Pour the old table oil into the waste drum", false),
+            ("Bleed the lift cylinder until table oil runs clear", false),
+            ("Look at the table oil", false),
+        ] {
+            assert_eq!(moves_fluid(text, &Words::of("Table oil")), moves, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_thread_is_told_from_a_motor_and_a_gauge() {
+        for (text, thread) in [
+            ("Tighten both M8 screws of the clamp.", Some(8)),
+            ("Tighten the M6 cap screws and the nut M10.", Some(10)),
+            ("Screw M10X1 in.", Some(10)),
+            ("The M12-bolt", Some(12)),
+            ("Bolt motor M3 on", None),
+            ("Screw the gauge into M2", None),
+            ("Screw M2 in", None),
+        ] {
+            assert_eq!(thread_of_bolt(text), thread, "{text}");
+        }
+        assert_eq!((thread_in("M14X1.5"), thread_in("M10 banjo"), thread_in("G 1/4")), (Some(14), Some(10), None));
     }
 }

@@ -15,7 +15,7 @@ pub(super) static RULE: Rule = Rule {
     info: RuleInfo {
         name: NAME,
         family: "procedures",
-        level: Level::Error,
+        level: Level::Warning,
         matters: "Fluid goes into a circuit only where the circuit is open: somebody opens it without a caution and with the pressure on.",
         page: include_str!("fluid-used-without-opening.md"),
         softenable: true,
