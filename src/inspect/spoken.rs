@@ -79,20 +79,24 @@ fn singular(word: &str) -> String {
     if is_plural { word.trim_end_matches('s').to_owned() } else { word.to_owned() }
 }
 
-/// True where a sentence of the text takes apart what the name means: "Unscrew the hose", "Take the two hoses off", "Open
+/// True where one of the sentences takes apart what the name means: "Unscrew the hose", "Take the two hoses off", "Open
 /// the drain plug of the reservoir", "Screw the gauge into the port of the block".
-pub(super) fn takes_apart(text: &str, name: &Words) -> bool {
-    text.split(['.', ';', ':', '\n', '!', '?']).any(|sentence| sentence_does(&Words::of(sentence), name))
+pub(super) fn takes_apart(sentences: &[Words], name: &Words) -> bool {
+    sentences.iter().any(|sentence| sentence_does(sentence, name))
 }
 
-/// True where a sentence of the text draws off or pours in what the name means: "Drain the table oil". "Pour the old oil into
+/// The sentences of a text.
+pub(super) fn sentences(text: &str) -> Vec<Words> {
+    text.split(['.', ';', ':', '\n', '!', '?']).map(Words::of).collect()
+}
+
+/// True where one of the sentences draws off or pours in what the name means: "Drain the table oil". "Pour the old oil into
 /// the waste drum" moves what has come out before.
-pub(super) fn moves_fluid(text: &str, name: &Words) -> bool {
-    let sentences = text.split(['.', ';', ':', '\n', '!', '?']).map(Words::of);
-    sentences.into_iter().any(|sentence| {
+pub(super) fn moves_fluid(sentences: &[Words], name: &Words) -> bool {
+    sentences.iter().any(|sentence| {
         let verb = sentence.0.first().map_or("", String::as_str);
         let waste = matches!(verb, "pour" | "empty") && sentence.has(&WASTE);
-        MOVES_FLUID.contains(&verb) && !waste && sentence.find(name).is_some_and(|at| is_object(&sentence, name, at))
+        MOVES_FLUID.contains(&verb) && !waste && sentence.find(name).is_some_and(|at| is_object(sentence, name, at))
     })
 }
 
@@ -177,7 +181,7 @@ mod tests {
     use super::*;
 
     fn does(text: &str, name: &str) -> bool {
-        takes_apart(text, &Words::of(name))
+        takes_apart(&sentences(text), &Words::of(name))
     }
 
     #[test]
@@ -222,7 +226,7 @@ mod tests {
             ("Bleed the lift cylinder until table oil runs clear", false),
             ("Look at the table oil", false),
         ] {
-            assert_eq!(moves_fluid(text, &Words::of("Table oil")), moves, "{text}");
+            assert_eq!(moves_fluid(&sentences(text), &Words::of("Table oil")), moves, "{text}");
         }
     }
 

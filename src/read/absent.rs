@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::unknown::MOST_COMPARISONS;
 use crate::model::{Declared, Index, Kind, LinkSite, Name};
 use crate::report::Finding;
 use crate::text::{Sources, Span, nearest_id};
@@ -30,10 +31,10 @@ impl Causes {
             mentions.entry(name).or_default().push(link);
         }
         causes.missing_kinds(index, &mentions, main);
-        let mentioned: BTreeSet<&Name> = index.links.iter().map(|link| &link.to).collect();
+        let mut lonely = Lonely::of(index);
         for (name, links) in &mentions {
             if !causes.kinds.contains(&name.kind)
-                && let Some((typed, declared)) = mistyped(index, &mentioned, name)
+                && let Some((typed, declared)) = lonely.mistyped(name)
                 && (links.len() > 1 || is_file_of(sources, declared, name))
             {
                 causes.explained.insert((*name).clone());
@@ -75,13 +76,29 @@ impl Causes {
     }
 }
 
-/// The one entry that nobody mentions and whose id is a slip of this name.
-fn mistyped<'i>(index: &'i Index, mentioned: &BTreeSet<&Name>, name: &Name) -> Option<(&'i Name, &'i Declared)> {
-    let kin = index.declared.iter().filter(|(other, _)| other.kind == name.kind && other.owner == name.owner);
-    let lonely = kin.filter(|(other, _)| !mentioned.contains(other));
-    let lonely: Vec<_> = lonely.collect();
-    let near = nearest_id(&name.id, lonely.iter().map(|(other, _)| other.id.as_str()))?;
-    lonely.into_iter().find(|(other, _)| other.id == near)
+/// The declared names that nobody mentions, by kind and owner.
+struct Lonely<'i> {
+    names: BTreeMap<(Kind, Option<&'i str>), Vec<(&'i Name, &'i Declared)>>,
+    comparisons: usize,
+}
+
+impl<'i> Lonely<'i> {
+    fn of(index: &'i Index) -> Self {
+        let mentioned: BTreeSet<&Name> = index.links.iter().map(|link| &link.to).collect();
+        let mut names: BTreeMap<_, Vec<_>> = BTreeMap::new();
+        for one in index.declared.iter().filter(|(name, _)| !mentioned.contains(name)) {
+            names.entry((one.0.kind, one.0.owner.as_deref())).or_default().push(one);
+        }
+        Self { names, comparisons: MOST_COMPARISONS }
+    }
+
+    /// The one entry whose id is a slip of this name; nothing once too much was compared.
+    fn mistyped(&mut self, name: &Name) -> Option<(&'i Name, &'i Declared)> {
+        let kin = self.names.get(&(name.kind, name.owner.as_deref()))?;
+        self.comparisons = self.comparisons.checked_sub(kin.len())?;
+        let near = nearest_id(&name.id, kin.iter().map(|(other, _)| other.id.as_str()))?;
+        kin.iter().find(|(other, _)| other.id == near).copied()
+    }
 }
 
 /// True where the file of an entry bears the name that is looked for.

@@ -1,21 +1,31 @@
 //! Values as people write them elsewhere and TOML does not: decimal commas, dates of the day first, yes and no, a unit
 //! behind a bare number.
 
+use super::values::pointed;
+
+/// The keys that are true or false.
+const FLAGS: [&str; 3] = ["costly", "first", "sound"];
+
 /// What is wrong with the value of a statement that could not be parsed, and what to write; nothing for other values.
 pub(super) fn value(statement: &str) -> Option<(String, String)> {
     let (key, value) = statement.lines().next()?.split_once('=')?;
     let (key, value) = (key.trim(), value.split(" #").next()?.trim());
     let worded = |wrong: String, remedy: String| Some((wrong, remedy));
-    if matches!(value.to_ascii_lowercase().as_str(), "yes" | "on" | "no" | "off" | "true" | "false") {
+    if FLAGS.contains(&key)
+        && matches!(value.to_ascii_lowercase().as_str(), "yes" | "on" | "no" | "off" | "true" | "false")
+    {
         let meant = matches!(value.to_ascii_lowercase().as_str(), "yes" | "on" | "true");
         return worded(format!("`{value}` is not a value."), format!("Write `{key} = {meant}`, if that was meant."));
     }
     if is_number_with_comma(value) {
-        let meant = value.replacen(',', ".", 1);
-        return worded(
-            format!("A comma stands in the number `{value}`."),
-            format!("Write a decimal point: `{key} = {meant}`."),
-        );
+        let remedy = match pointed(value) {
+            Some(meant) => format!("Write a decimal point: `{key} = {meant}`."),
+            None => format!(
+                "Write `{key} = {}`, or a decimal point in its place, whichever was meant.",
+                value.replacen(',', "", 1)
+            ),
+        };
+        return worded(format!("A comma stands in the number `{value}`."), remedy);
     }
     if is_date_of_day_first(value) {
         let remedy = format!("Write year-month-day without quotes: `{key} = 2026-05-01` is the first of May 2026.");
@@ -63,6 +73,10 @@ mod tests {
     #[test]
     fn what_was_meant_is_said() {
         assert_eq!(remedy("minutes = 3,5"), "Write a decimal point: `minutes = 3.5`.");
+        assert_eq!(
+            remedy("minutes = 1,200"),
+            "Write `minutes = 1200`, or a decimal point in its place, whichever was meant."
+        );
         assert_eq!(remedy("costly = Yes # really"), "Write `costly = true`, if that was meant.");
         assert_eq!(remedy("minutes = 35 about"), "Write the minutes alone: `minutes = 35`.");
         assert!(remedy("bore = 40 mm").contains("`bore = \"40 mm\"`"));
@@ -73,7 +87,17 @@ mod tests {
 
     #[test]
     fn other_values_are_left_to_the_parser() {
-        for other in ["a = \"x\" y", "a = 1,2,3", "a = 1.2.3.4", "a = 2026-02-31", "a", "a =", "a = [1, 2", "a = oil"] {
+        for other in [
+            "a = \"x\" y",
+            "a = 1,2,3",
+            "a = 1.2.3.4",
+            "a = 2026-02-31",
+            "a",
+            "a =",
+            "a = [1, 2",
+            "a = oil",
+            "need = yes",
+        ] {
             assert_eq!(value(other), None, "{other}");
         }
     }

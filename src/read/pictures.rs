@@ -5,6 +5,7 @@
 
 use std::ops::Range;
 
+use imagesize::ImageType;
 use roxmltree::{Document, Node, ParsingOptions};
 
 use crate::report::Finding;
@@ -42,13 +43,16 @@ pub(super) fn svg(bytes: &[u8]) -> Option<Trouble> {
     document.descendants().find_map(|node| acts(&node).map(|what| acting(&node, &what)))
 }
 
-/// What a file is that begins like something else; the first bytes of each are from memory of its format.
+/// What a file is that begins like something else; the first bytes of what no page shows are from memory of its format.
 fn another_format(bytes: &[u8]) -> Option<&'static str> {
-    let begins: [(&[u8], &str); 10] = [
-        (b"\x89PNG", "a PNG picture (.png)"),
-        (b"\xff\xd8\xff", "a JPEG picture (.jpg)"),
-        (b"GIF8", "a GIF picture (.gif)"),
-        (b"RIFF", "a WebP picture (.webp)"),
+    match imagesize::image_type(bytes) {
+        Ok(ImageType::Png) => return Some("a PNG picture (.png)"),
+        Ok(ImageType::Jpeg) => return Some("a JPEG picture (.jpg)"),
+        Ok(ImageType::Gif) => return Some("a GIF picture (.gif)"),
+        Ok(ImageType::Webp) => return Some("a WebP picture (.webp)"),
+        _ => {}
+    }
+    let begins: [(&[u8], &str); 6] = [
         (b"BM", "a bitmap (BMP), which no page shows"),
         (b"II*\0", "a TIFF picture, which no page shows"),
         (b"MM\0*", "a TIFF picture, which no page shows"),
@@ -223,6 +227,15 @@ mod tests {
         assert!(svg(b"\xff<svg/>").is_some());
         let told = svg(b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR").unwrap();
         assert_eq!(told.wrong, "The name says SVG, but this file is a PNG picture (.png).");
+        for (bytes, is) in [
+            (&b"RIFF\x04\0\0\0WEBPVP8 "[..], "WebP"),
+            (b"RIFF\x04\0\0\0WAVEfmt ", ""),
+            (b"II*\0\x08\0\0\0\0\0\0\0", "TIFF"),
+            (b"\x1f\x8b\x08\0", "SVGZ"),
+        ] {
+            let told = another_format(bytes).unwrap_or_default();
+            assert!(told.contains(is) && told.is_empty() == is.is_empty(), "{told}");
+        }
     }
 
     #[test]

@@ -49,7 +49,7 @@ fn check_header(header: &StringRecord, text: &str, ledger: &mut Ledger) -> bool 
             .into_iter()
             .find(|(sign, _)| text.lines().next().is_some_and(|row| row.contains(*sign)));
         let wrong = match parted {
-            Some((_, by)) => format!("The cells are parted by {by}, not by commas."),
+            Some((_, by)) => format!("The cells are separated by {by}, not by commas."),
             None => "The first row names none of the columns that a table of jobs has.".to_owned(),
         };
         ledger.complain(Finding::new("bad-table-row", Span::start_of(ledger.file), wrong, remedy));

@@ -18,20 +18,44 @@ use crate::text::Span;
 /// behind a broken header may come of that.
 const ROUNDS: usize = 20;
 
-/// Tables that come once in a file, so that the second one is the slip and not its brackets.
-const ONCE: [&str; 12] = [
-    "guide",
-    "escalation",
-    "fault",
-    "verify",
-    "procedure",
-    "function_test",
-    "circuit",
-    "air",
-    "level",
-    "path",
-    "sequence",
-    "card",
+/// Tables that come again and again, by the last name of their headers: there single brackets are the slip.
+const LISTS: [&str; 36] = [
+    "access",
+    "actuator",
+    "answer",
+    "band",
+    "block",
+    "bulletin",
+    "cause",
+    "check",
+    "check_again",
+    "consumable",
+    "crossings",
+    "depot",
+    "hazard",
+    "hazards",
+    "hose",
+    "likelihood",
+    "node",
+    "not_interchangeable_with",
+    "part",
+    "passage",
+    "port",
+    "pump",
+    "reading",
+    "recalibrate_if_disturbed",
+    "recalibration",
+    "serials",
+    "signal",
+    "soften",
+    "source",
+    "spec",
+    "state",
+    "state_change",
+    "step",
+    "term",
+    "test_point",
+    "variant",
 ];
 
 /// What a version control system writes where two changes met.
@@ -54,7 +78,7 @@ pub(super) struct Mended<'t> {
 /// Takes the damaged statements out of a text, reports each of them, and notes what was lost.
 pub(super) fn mend<'t>(text: &'t str, ledger: &mut Ledger) -> Mended<'t> {
     let cut = cut(text);
-    let mut mender = Mender { text, statements: &cut.statements, damage: Vec::new(), ledger };
+    let mut mender = Mender { text, statements: &cut.statements, damage: Vec::new(), merged: false, ledger };
     for slip in &cut.slips {
         mender.take_slip(slip);
     }
@@ -109,6 +133,8 @@ struct Mender<'m> {
     text: &'m str,
     statements: &'m [Statement],
     damage: Vec<Range<usize>>,
+    /// True once a mark of merging has been told: one stands for all.
+    merged: bool,
     ledger: &'m mut Ledger,
 }
 
@@ -117,6 +143,10 @@ impl Mender<'_> {
         let line = self.text.get(slip.at.clone()).unwrap_or("");
         let merged = slip.kind == SlipKind::NotAKey && MERGE.iter().any(|mark| line.starts_with(mark));
         let (wrong, remedy) = if merged { MERGED } else { worded_slip(slip.kind) };
+        if merged && std::mem::replace(&mut self.merged, true) {
+            self.lose(slip.statement);
+            return;
+        }
         match self.curly(slip.statement, &slip.at).filter(|_| !slip.kind.is_dialect()) {
             Some(quote) => self.complain_of_quote(quote),
             None => self.complain(slip.at.clone(), wrong.to_owned(), remedy),
@@ -158,25 +188,28 @@ impl Mender<'_> {
         self.damage.len() > before
     }
 
-    /// A table in single brackets that comes again: said once, at the first in single brackets. All in single brackets are
-    /// lost, so that those in double ones can be read. False where the error is another one.
+    /// A record of a list in single brackets that comes again: said once, at the first in single brackets. All in single
+    /// brackets are lost, so that those in double ones can be read. False where the error is another one.
     fn take_single_header(&mut self, number: usize, message: &str) -> bool {
         let header = |number: usize| self.statements.get(number).and_then(|it| name_of_header(self.text, it));
         let Some((name, _)) = header(number).filter(|_| message.starts_with("duplicate key")) else { return false };
-        if ONCE.contains(&name) {
+        let (above, last) = name.rsplit_once('.').unwrap_or(("", name));
+        if !LISTS.contains(&last) {
             return false;
         }
-        let all: Vec<(usize, bool)> = (0..self.statements.len())
+        // `[check.answer]` may stand once in every `[[check]]`.
+        let begins = |at: &usize| !above.is_empty() && header(*at).is_some_and(|(other, _)| other == above);
+        let from = (0..number).rev().find(begins).unwrap_or(0);
+        let to = (number + 1..self.statements.len()).find(begins).unwrap_or(self.statements.len());
+        let all: Vec<(usize, bool)> = (from..to)
             .filter_map(|at| header(at).filter(|(other, _)| *other == name).map(|(_, double)| (at, double)))
             .collect();
         let single: Vec<usize> = all.iter().filter(|(_, double)| !double).map(|(at, _)| *at).collect();
         let Some(first) = single.first().and_then(|at| self.statements.get(*at)) else { return false };
         let line = self.text.get(first.range.clone()).unwrap_or("").lines().next().unwrap_or("").trim_end().len();
         let at = first.range.start..first.range.start + line;
-        let wrong = format!(
-            "`[{name}]` stands in single brackets, which may come once; in this file it comes {} times.",
-            all.len()
-        );
+        let wrong =
+            format!("`[{name}]` stands in single brackets, which may come once; here it comes {} times.", all.len());
         let remedy = format!("Write `[[{name}]]`, here and each time.");
         self.complain(at, wrong, &remedy);
         single.into_iter().for_each(|number| self.lose(number));
@@ -326,7 +359,7 @@ fn worded_error(message: &str, piece: &str) -> (String, String) {
         )
     } else if message.contains("comma") || message.contains("array") || message.contains("assignment") {
         (
-            "Values are not parted by one comma each here.".to_owned(),
+            "Values are not separated by one comma each here.".to_owned(),
             "Put one comma between values, and close every bracket.",
         )
     } else if message.contains("unquoted key") {
@@ -345,4 +378,61 @@ fn worded_error(message: &str, piece: &str) -> (String, String) {
 
 fn not_a_value(piece: &str) -> String {
     format!("`{piece}` is not a value.")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::read::file::{form, role_of};
+    use crate::read::record::Form;
+
+    fn mended(text: &str) -> (String, Vec<String>) {
+        let mut ledger = Ledger::default();
+        let mended = mend(text, &mut ledger).text.into_owned();
+        (mended, ledger.findings.into_iter().map(|finding| finding.remedy).collect())
+    }
+
+    #[test]
+    fn single_brackets_cost_nothing_that_stands_elsewhere() {
+        let checks = "[[check]]\n[check.answer]\na = 1\n[[check]]\n[check.answer]\nb = 2\n[check.answer]\nc = 3\n[[check]]\n[check.answer]\nd = 4\n";
+        let (text, told) = mended(checks);
+        assert_eq!(told, ["Write `[[check.answer]]`, here and each time."]);
+        let kept = ["a = 1", "b = 2", "c = 3", "d = 4"].map(|pair| text.contains(pair));
+        assert_eq!(kept, [true, false, false, true], "{text}");
+    }
+
+    #[test]
+    fn a_table_that_comes_once_is_not_said_to_be_a_list() {
+        for name in ["part.load", "part.fluid", "part.picture", "part.sum"] {
+            let (text, told) =
+                mended(&format!("[[part]]\n[{name}]\na = 1\n[{name}]\nb = 2\n[[part]]\n[{name}]\nc = 3\n"));
+            assert!(text.contains("a = 1") && text.contains("c = 3") && !text.contains("b = 2"), "{text}");
+            assert!(told.len() == 1 && told[0].starts_with("Keep one of the two."), "{told:?}");
+        }
+    }
+
+    #[test]
+    fn the_marks_of_a_merge_are_one_finding() {
+        let (text, told) = mended("a = 1\n<<<<<<< mine\nb = 2\n=======\nc = 3\n>>>>>>> theirs\n");
+        assert_eq!(told, [MERGED.1]);
+        assert!(text.contains("b = 2") && text.contains("c = 3") && !text.contains('='.to_string().repeat(7).as_str()));
+    }
+
+    #[test]
+    fn the_lists_are_those_of_the_readers() {
+        fn lists(form: &Form, found: &mut std::collections::BTreeSet<&'static str>) {
+            for inside in &form.inside {
+                found.extend(inside.list.then_some(inside.name));
+                lists(inside, found);
+            }
+        }
+        let mut found = std::collections::BTreeSet::new();
+        for folder in ["parts", "bulletins", "faults", "procedures", "hoses", "wiring", "sequences", "readings"] {
+            lists(&form(role_of(&format!("{folder}/x.toml"))).unwrap(), &mut found);
+        }
+        for path in ["guide.toml", "terms.toml", "card.toml"] {
+            lists(&form(role_of(path)).unwrap(), &mut found);
+        }
+        assert_eq!(found.into_iter().collect::<Vec<_>>(), LISTS);
+    }
 }

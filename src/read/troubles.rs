@@ -102,7 +102,7 @@ pub(super) fn not_text(span: Span, what: NotText) -> Finding {
     let (wrong, remedy) = match what {
         NotText::Binary => (
             "From here on the file is not text.".to_owned(),
-            "Put the text file back in its place. A picture belongs into media/, with the ending of its format.",
+            "Put the text file back in its place. A picture belongs in media/, with the ending of its format.",
         ),
         NotText::OtherEncoding => ("This letter is not in UTF-8, so it is lost.".to_owned(), save),
         NotText::Utf16 => ("The file is saved as UTF-16, not as UTF-8.".to_owned(), save),

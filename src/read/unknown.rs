@@ -11,7 +11,7 @@ use crate::report::Finding;
 use crate::text::{Span, nearest_id};
 
 /// Comparisons of ids in one run. A guide with thousands of unknown ids has another trouble than spelling.
-const MOST_COMPARISONS: usize = 1_000_000;
+pub(super) const MOST_COMPARISONS: usize = 1_000_000;
 
 /// Reports every mention of an id that is neither declared nor may stand in what could not be read.
 pub(super) fn report(draft: &mut Draft, gaps: &Gaps) {

@@ -212,18 +212,21 @@ fn two_values(text: &str) -> Option<String> {
     let digits = |part: &str| part.bytes().any(|byte| byte.is_ascii_digit());
     let both = between.is_some_and(|(one, other)| digits(one) && digits(other));
     let vague = about.iter().any(|word| text.to_ascii_lowercase().starts_with(word));
-    let remedy = "Write one value with its unit, the one to aim at; a range belongs into the text, or into the bands of a reading.";
+    let remedy = "Write one value with its unit, the one to aim at; a range belongs in the text, or into the bands of a reading.";
     (!text.contains('/') && (both || vague)).then(|| remedy.to_owned())
+}
+
+/// A number with its comma made a decimal point; nothing where three digits behind it may be thousands.
+pub(super) fn pointed(text: &str) -> Option<String> {
+    let (_, behind) = text.split_once(',')?;
+    let places = behind.bytes().take_while(u8::is_ascii_digit).count();
+    (places != 3).then(|| text.replacen(',', ".", 1))
 }
 
 /// What to write where a comma stands for the decimal point.
 fn decimal_comma(key: &str, text: &str) -> Option<String> {
-    let pointed = text.replacen(',', ".", 1);
-    // Three digits behind it may be thousands.
-    let (_, behind) = text.split_once(',')?;
-    let places = behind.bytes().take_while(u8::is_ascii_digit).count();
-    let meant = places != 3 && Quantity::parse(&pointed).is_ok();
-    meant.then(|| format!("Write a decimal point: `{key} = \"{pointed}\"`."))
+    let pointed = pointed(text).filter(|pointed| Quantity::parse(pointed).is_ok());
+    pointed.map(|pointed| format!("Write a decimal point: `{key} = \"{pointed}\"`."))
 }
 
 /// Who names the source of a value.

@@ -14,7 +14,7 @@ static EMBEDDED: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/themes");
 /// Folders of a theme that are published.
 const PUBLISHED: [&str; 3] = ["font/", "style/", "script/"];
 
-/// The folders of a theme, with the endings of the files that belong into them.
+/// The folders of a theme, with the endings of the files that belong in them.
 const FOLDERS: [(&str, &[&str]); 6] = [
     ("templates", &["html"]),
     ("style", &["css"]),

@@ -11,7 +11,7 @@ use crate::inspect::book::Book;
 use crate::inspect::spoken::thread_in;
 use crate::model::quantity::{Exact, Quantity};
 use crate::model::{Actuator, Circuit, Hose, Link, Port, Sourced, Varied};
-use crate::reason::{machines, value_on};
+use crate::reason::{Machine, machines, value_on};
 use crate::report::Finding;
 
 /// One size may be at most this many times the other.
@@ -24,8 +24,7 @@ const OF_VARIANT: i128 = 8;
 
 type Size = Sourced<Quantity>;
 
-pub(super) fn check(subject: &Subject<'_>, circuit: &Circuit, found: &mut Vec<Finding>) {
-    let book = Book::of(subject.guide);
+pub(super) fn check<'g>(subject: &Subject<'g>, book: &Book<'g>, circuit: &'g Circuit, found: &mut Vec<Finding>) {
     for machine in machines(subject.guide) {
         for actuator in &circuit.actuators {
             let on = |values| value_on(values, &machine);
@@ -34,7 +33,7 @@ pub(super) fn check(subject: &Subject<'_>, circuit: &Circuit, found: &mut Vec<Fi
             found.extend(slip(actuator, ("stroke", stroke), ("bore", bore), STROKE_OF_BORE));
             found.extend(slip(actuator, ("bore", bore), ("stroke", stroke), BORE_OF_STROKE));
         }
-        for (hose, other) in beside(&book, circuit) {
+        for (hose, other) in beside(book, circuit, &machine) {
             let lengths = value_on(&hose.length, &machine).zip(value_on(&other.length, &machine));
             found.extend(lengths.and_then(|(length, longer)| uneven(hose, other, length, longer)));
         }
@@ -84,8 +83,8 @@ fn slip(
     is_over(large, small, most).then(|| finding(large, wrong).with(small.value.span, format!("the {small_is}")))
 }
 
-/// Every hose with each one that runs beside it: its pair, or one between the same two parts.
-fn beside<'g>(book: &Book<'g>, circuit: &'g Circuit) -> Vec<(&'g Hose, &'g Hose)> {
+/// Every hose of a machine with each one that runs beside it: its pair, or the longest between the same two parts.
+fn beside<'g>(book: &Book<'g>, circuit: &'g Circuit, machine: &Machine) -> Vec<(&'g Hose, &'g Hose)> {
     let mut groups: BTreeMap<[&str; 2], Vec<&Hose>> = BTreeMap::new();
     for hose in &circuit.hoses {
         let part = |end: &Option<Link<Port>>| Some(book.port(&end.as_ref()?.value)?.part.as_str());
@@ -94,8 +93,8 @@ fn beside<'g>(book: &Book<'g>, circuit: &'g Circuit) -> Vec<(&'g Hose, &'g Hose)
         }
     }
     let ordered = |hoses: &Vec<&'g Hose>| -> Vec<_> {
-        let longest =
-            hoses.iter().copied().max_by_key(|hose| hose.length.first().map(|length| length.value.value.base()));
+        let length = |hose: &&Hose| value_on(&hose.length, machine).map(|length| length.value.value.base());
+        let longest = hoses.iter().copied().max_by_key(length);
         hoses.iter().filter_map(|hose| Some((*hose, longest?))).collect()
     };
     let pairs = circuit.hoses.iter().filter_map(|hose| Some((hose, book.partner(hose)?)));

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::size_in_shape;
+use crate::inspect::book::Book;
 use crate::inspect::{Rule, Subject};
 use crate::model::quantity::{Exact, Quantity};
 use crate::model::{Actuator, Circuit};
@@ -50,6 +51,7 @@ const HOSE_LENGTH: Scale = Scale { says: "20 mm to 100 m", least: (20, 1000), mo
 const IDLE: (i128, i128) = (1, 200);
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let book = Book::of(subject.guide);
     for circuit in &subject.guide.circuits {
         let actuators = circuit.actuators.iter().flat_map(|it| {
             [("bore", &it.bore, &BORE), ("rod_diameter", &it.rod_diameter, &ROD), ("stroke", &it.stroke, &STROKE)]
@@ -67,7 +69,7 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
         let told: BTreeSet<Span> = found.iter().map(|one| one.span).collect();
         let is_told = |one: &Finding| told.contains(&one.span) || one.related.iter().any(|it| told.contains(&it.span));
         let mut in_shape = Vec::new();
-        size_in_shape::check(subject, circuit, &mut in_shape);
+        size_in_shape::check(subject, &book, circuit, &mut in_shape);
         found.extend(in_shape.into_iter().filter(|one| !is_told(one)));
     }
 }

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::inspect::spoken::{Words, moves_fluid};
+use crate::inspect::spoken::{Words, moves_fluid, sentences};
 use crate::inspect::wording::listed;
 use crate::inspect::{Rule, Subject};
 use crate::model::{Contact, Entry, Guide, Hazard, Id, Link, Part, PartKind, Procedure};
@@ -24,8 +24,10 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
+    let fluids = subject.guide.parts.iter().filter(|part| part.kind.value == PartKind::Fluid);
+    let fluids: Vec<(&str, Vec<Words>)> = fluids.map(|part| (part.id(), names(part))).collect();
     for procedure in &subject.guide.procedures {
-        for (fluid, span) in handled(subject.guide, procedure) {
+        for (fluid, span) in handled(&fluids, procedure) {
             let holders = holders(subject.guide, fluid);
             let hazards = unguarded(subject.guide, procedure, &holders);
             if hazards.is_empty() || touches_any(subject, procedure) {
@@ -47,16 +49,16 @@ fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
 }
 
 /// The fluids that a procedure uses up, or that a step draws off or pours in by name; each once.
-fn handled<'g>(guide: &'g Guide, procedure: &'g Procedure) -> BTreeMap<&'g str, Span> {
+fn handled<'g>(fluids: &[(&'g str, Vec<Words>)], procedure: &'g Procedure) -> BTreeMap<&'g str, Span> {
     let used = procedure.consumables.iter().filter_map(|consumable| consumable.part.as_ref());
     let mut handled: BTreeMap<&str, Span> = BTreeMap::new();
     for fluid in used {
         handled.entry(fluid.as_str()).or_insert(fluid.span);
     }
     for action in procedure.steps.iter().filter_map(|step| step.action.as_ref()) {
-        let fluids = guide.parts.iter().filter(|part| part.kind.value == PartKind::Fluid);
-        for fluid in fluids.filter(|part| names(part).iter().any(|name| moves_fluid(&action.markdown, name))) {
-            handled.entry(fluid.id()).or_insert(action.span);
+        let sentences = sentences(&action.markdown);
+        for (fluid, _) in fluids.iter().filter(|(_, names)| names.iter().any(|name| moves_fluid(&sentences, name))) {
+            handled.entry(fluid).or_insert(action.span);
         }
     }
     handled

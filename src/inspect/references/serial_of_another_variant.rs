@@ -33,10 +33,11 @@ fn of_record(ranges: &[Range<'_>], record: &JobRecord) -> Option<Finding> {
     if holders.contains(&named.as_str()) {
         return None;
     }
-    let own: Vec<&Range<'_>> = ranges.iter().filter(|range| range.variant.id() == named.as_str()).collect();
     let named_id = named.as_str();
-    let place = own.first()?.serials.first.span;
+    let own = ranges.iter().find(|range| range.variant.id() == named_id);
     let finding = if holders.is_empty() {
+        // Where nothing is known of the numbers of the variant, this may be one of them.
+        own?;
         let wrong =
             format!("No variant has the serial number {}; this job is said to be of `{named_id}`.", written.value);
         Finding::new(NAME, written.span, wrong, "Look at the plate, and correct the number or the range in guide.toml.")
@@ -44,7 +45,10 @@ fn of_record(ranges: &[Range<'_>], record: &JobRecord) -> Option<Finding> {
         let wrong = format!("{} is a serial number of {}, not of `{named_id}`.", written.value, listed(holders));
         Finding::new(NAME, named.span, wrong, "Look at the plate, and correct the variant or the serial number.")
     };
-    Some(finding.with(place, format!("the numbers of `{named_id}`")))
+    Some(match own {
+        Some(own) => finding.with(own.serials.first.span, format!("the numbers of `{named_id}`")),
+        None => finding,
+    })
 }
 
 /// The variants that have a number; nothing where it is not written as the guide writes them.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::inspect::spoken::{Words, takes_apart};
+use crate::inspect::spoken::{Words, sentences, takes_apart};
 use crate::inspect::{Rule, Subject};
 use crate::model::{Contact, Entry, Guide, Hazard, Id, Part, Procedure};
 use crate::reason::hazards::Site;
@@ -33,11 +33,14 @@ struct Dangerous<'g> {
 fn check(subject: &Subject<'_>, found: &mut Vec<Finding>) {
     let dangerous = dangerous(subject.guide);
     for (site, text, span) in told(subject.guide) {
+        let sentences = sentences(text);
+        let opened = |one: &&Dangerous<'_>| one.names.iter().any(|name| takes_apart(&sentences, name));
+        let opened: Vec<&Dangerous<'_>> = dangerous.iter().filter(opened).collect();
+        if opened.is_empty() {
+            continue;
+        }
         let met = met(subject, &site);
-        let named = dangerous
-            .iter()
-            .find(|one| one.hazards.is_disjoint(&met) && one.names.iter().any(|name| takes_apart(text, name)));
-        let Some(one) = named else { continue };
+        let Some(one) = opened.into_iter().find(|one| one.hazards.is_disjoint(&met)) else { continue };
         let owner = super::owner(subject, &site);
         let hazards = crate::inspect::wording::listed(one.hazards.iter().map(Id::as_str));
         let id = one.part.id();
