@@ -76,16 +76,19 @@ impl Causes {
     }
 }
 
+/// Declared names of one kind and owner.
+type Kin<'i> = Vec<(&'i Name, &'i Declared)>;
+
 /// The declared names that nobody mentions, by kind and owner.
 struct Lonely<'i> {
-    names: BTreeMap<(Kind, Option<&'i str>), Vec<(&'i Name, &'i Declared)>>,
+    names: BTreeMap<(Kind, Option<&'i str>), Kin<'i>>,
     comparisons: usize,
 }
 
 impl<'i> Lonely<'i> {
     fn of(index: &'i Index) -> Self {
         let mentioned: BTreeSet<&Name> = index.links.iter().map(|link| &link.to).collect();
-        let mut names: BTreeMap<_, Vec<_>> = BTreeMap::new();
+        let mut names: BTreeMap<_, Kin<'_>> = BTreeMap::new();
         for one in index.declared.iter().filter(|(name, _)| !mentioned.contains(name)) {
             names.entry((one.0.kind, one.0.owner.as_deref())).or_default().push(one);
         }
