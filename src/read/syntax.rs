@@ -327,10 +327,7 @@ fn worded_slip(kind: SlipKind) -> (&'static str, &'static str) {
 fn worded_error(message: &str, piece: &str) -> (String, String) {
     let piece = super::links::shortened(piece.trim());
     let (wrong, remedy) = if message.starts_with("duplicate key") {
-        (
-            format!("`{piece}` stands here for the second time."),
-            "Keep one of the two. A header that comes again stands in double brackets each time, also the first: `[[part]]`.",
-        )
+        (format!("`{piece}` stands here for the second time."), "Keep one of the two.")
     } else if message.starts_with("cannot extend") {
         (format!("`{piece}` is a value above, so it cannot be a table as well."), "Give one of the two another name.")
     } else if message.contains("must be quoted") || message.starts_with("invalid boolean") {
