@@ -75,7 +75,15 @@ cargo build --locked --quiet --example search_index --example plan_next
 cargo run --locked --quiet -- compile content --out "$kit/site" >/dev/null
 say "Through the pages of the walk ${STEPS:-5000} random steps are taken, through its plans 5,000; this takes some minutes."
 mapfile -t scripts < <(find themes tests -name '*.test.js' -not -path '*/node_modules/*' | sort)
+# The long walk keeps one processor; the other builds the tests of the program meanwhile.
+cargo test --locked --quiet --lib --bins --tests --no-run >"$kit/build.log" 2>&1 &
+build=$!
 GUIDE_SITE=$(cd "$kit" && pwd)/site NODE_PATH=$(cd "$kit" && pwd)/node_modules node --test --test-concurrency="$(nproc)" "${scripts[@]}"
+if ! wait "$build"; then
+  tail -n 40 "$kit/build.log" >&2
+  say "The tests do not build; the lines above are the last that cargo said."
+  exit 2
+fi
 
 # The examples in the documentation first, so that the last line tells of the tests of the whole program. Blank lines
 # wait until something follows them.

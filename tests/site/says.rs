@@ -231,7 +231,7 @@ fn a_quote_adds_up_the_causes_that_need_a_depot() {
             rows.map(|(at, _)| share(at)).reduce(|one, other| one + other)
         };
         let depot = &page.elements[page.with_id("depot").unwrap()].text;
-        let depot = crate::site::page::single_spaced(depot);
+        let depot = single_spaced(depot);
         for (need, says) in [("required", "need a depot, together:"), ("conditional", "in the table below, together:")]
         {
             let said = depot.split_once(says).map(|(_, rest)| rest.trim_start().split([' ', '\u{a0}']).next().unwrap());

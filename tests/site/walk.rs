@@ -251,7 +251,7 @@ fn opened<'f>(fault: &'f Fault, end: &End) -> BTreeSet<&'f str> {
 
 #[test]
 fn what_was_opened_is_to_be_undone_at_every_end_without_script() {
-    let (mut told, mut exact) = (0, 0);
+    let (mut told, mut exact, mut aside) = (0, 0, 0);
     for fault in faults() {
         let all: BTreeSet<&str> = list(&fault.table, "access").into_iter().map(|it| word(it, "do")).collect();
         for cause in list(&fault.table, "cause") {
@@ -268,10 +268,21 @@ fn what_was_opened_is_to_be_undone_at_every_end_without_script() {
                 exact += usize::from(certain);
             }
         }
+        for (at, other) in fault.page().elements.iter().enumerate().filter(|(_, it)| it.has_class("other")) {
+            let check = list(&fault.table, "check");
+            let Some(check) = check.iter().find(|it| Some(word(it, "id")) == other.attribute("data-check")) else {
+                continue;
+            };
+            let says = fault.page().inside(at).find(|(_, it)| it.has_class("undo")).map_or("", |(_, it)| &it.text);
+            let opens = words(check, "access");
+            let done = list(&fault.table, "access").into_iter().filter(|it| opens.contains(&word(it, "id")));
+            assert!(done.map(|it| word(it, "do")).all(|what| says.contains(what)), "{}: {says:?}", fault.path);
+            aside += usize::from(!opens.is_empty());
+        }
         let stop = section(fault.page(), "No answer fits");
         assert!(all.iter().all(|what| fault.page().elements[stop].text.contains(what)), "{}", fault.path);
     }
-    assert!(told > 50 && exact > 60, "{told} and {exact}");
+    assert!(told > 50 && exact > 60 && aside > 0, "{told}, {exact} and {aside}");
 }
 
 #[test]

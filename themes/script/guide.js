@@ -60,10 +60,15 @@ var Bayleaf = Bayleaf || {};
     line.classList.toggle("age-late", late);
   });
 
-  // A row that a link leads to opens; in the one-file guide the page stands before its place.
+  // Rows stand open where there is no script. Here the first does, and the one that a link leads to; in the one-file guide
+  // the page stands before its place.
+  each(".folds > details:not(#x1)", (row) => { row.open = false; });
   function unfold() {
     const row = /** @type {any} */ (doc.getElementById(location.hash.replace(/.*[#:]/, "")));
-    if (row && row.matches("details")) { row.open = true; }
+    if (row && row.matches("details")) {
+      row.open = true;
+      row.scrollIntoView();
+    }
   }
   addEventListener("hashchange", unfold);
   unfold();

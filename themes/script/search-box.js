@@ -71,6 +71,7 @@
     /** Said while there is no index. */ let waiting = "", loading = false;
     let kind = "", variant = kept("variant") || "";
     /** How often was asked; an answer to an earlier question is dropped. */ let asked = 0;
+    /** Nothing has been asked of the index yet. */ let fresh = true;
     /** The chosen kind is to have the focus again. */ let refocus = false;
     /** The query whose first result is wanted. @type {string | null} */ let chosen = null;
     if (!input || !region) return;
@@ -161,16 +162,17 @@
 
     // ---- asking ----
 
-    /** Where nothing is shown, what can be shown at once comes first. The first question of a page does not wait for the letter to be drawn: its shards are to be on their way. */
+    /** Where nothing is shown, what can be shown at once comes first. The first question does not wait for the letter to be drawn: its shards are to be on their way. */
     const ask = () => {
-      const mine = ++asked, shown = list.querySelector("ol") || glance();
-      if (shown || mine > 1) later(() => { if (asked === mine) find(); }); else find();
+      const mine = ++asked;
+      if (list.querySelector("ol") || glance() || !fresh) later(() => { if (asked === mine) find(); }); else find();
     };
 
     const find = () => {
       const query = input.value, mine = ++asked;
       if (!query.trim()) return clear("");
       if (!index) return clear(waiting, loading);
+      fresh = false;
       const steps = index.steps(query, { kind, variant, limit: MOST });
       let step = steps.next();
       inSlices(() => {
@@ -323,7 +325,7 @@
       const seen = Core.indexTerms(title + " " + hint, true), parts = [], lost = missing.join(", ");
       const inText = Array.from(new Set(terms)).filter((term) => /^[^!#]/.test(term) && !seen.includes(term)).join(", ");
       if (inText) parts.push(tell("inText", { words: inText }));
-      if (lost) parts.push(tell(through < 0 ? "without" : "through", { words: lost, title: index.result(through).title }));
+      if (lost) parts.push(through < 0 ? tell("without", { words: lost }) : tell("through", { words: lost, title: index.result(through).title }));
       return parts.join(" ");
     };
 

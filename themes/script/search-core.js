@@ -245,8 +245,7 @@ var SearchCore = (function () {
     digit() { return digitAt(this.text, this.at++); }
     /** One digit up to 71, two up to 1,819, else four. @returns {number} */
     number() {
-      // Thousands are read for one answer, most of them of one digit.
-      const first = DIGITS[this.text.charCodeAt(this.at++)];
+      const first = this.digit();
       return first < 72 ? first : first < 91 ? 72 + (first - 72) * 92 + this.digit() : 1820 + (this.digit() * 92 + this.digit()) * 92 + this.digit();
     }
     /** A front-coded word up to a space. @param {string} before @returns {string} */
@@ -518,7 +517,7 @@ var SearchCore = (function () {
       return folded[nth] || (folded[nth] = /[^\n -~]/.test(titles) ? titles.split("\n").map(fold).join("\n") : titles.toLowerCase());
     };
 
-    /** Goes through the folded titles that have a text, until one ends it. @param {string} part @param {(title: string, page: () => number) => boolean | void} visit */
+    /** Goes through the folded titles that have a text, until one ends it. @param {string} part @param {(title: string, pageOf: () => number) => boolean | void} visit */
     const eachTitleWith = (part, visit) => {
       for (let nth = 0, done; nth < guide.titles.length && !done; nth++) {
         const titles = foldedTitles(nth);
@@ -533,7 +532,7 @@ var SearchCore = (function () {
     /** Pages with this title. @param {string} text @returns {number[]} */
     const entitled = (text) => {
       const wanted = fold(text), /** @type {number[]} */ found = [];
-      if (wanted) eachTitleWith(wanted, (title, page) => { if (title === wanted) found.push(page()); });
+      if (wanted) eachTitleWith(wanted, (title, pageOf) => { if (title === wanted) found.push(pageOf()); });
       return found;
     };
 
@@ -546,9 +545,12 @@ var SearchCore = (function () {
       const typed = fold(text).split(MARKS).filter((word) => word && !weak.has(word)).slice(0, 9), /** @type {[number, number][]} */ found = [];
       const longest = typed.reduce((one, other) => (other.length > one.length ? other : one), "");
       let looked = 0;
-      if (longest.length > 2) eachTitleWith(longest, (title, page) => {
+      if (longest.length > 2) eachTitleWith(longest, (title, pageOf) => {
         const parts = title.split(MARKS);
-        if (typed.every((word) => parts.some((part) => part.startsWith(word))) && holdsFor(page(), variant)) found.push([page(), kindOf(page())[1] / title.length]);
+        if (typed.every((word) => parts.some((part) => part.startsWith(word)))) {
+          const page = pageOf();
+          if (holdsFor(page, variant)) found.push([page, kindOf(page)[1] / title.length]);
+        }
         return ++looked === LOOKED;
       });
       return found.sort((a, b) => b[1] - a[1]).slice(0, count).map(([page]) => result(page));

@@ -28,10 +28,12 @@ pub(super) fn crossed<'g>(place: Place<'g>, circuit: &'g Circuit) -> Draft {
     let known = crossings::Crossed::of(place, circuit);
     let (stalls, covers) = stalls::rows(place, circuit);
     let (rows, left_out) = (known.rows(), known.left_out());
+    let found = finder::by_hose(&rows, known.marks());
     let page = view::Crossed {
         table: place.link(Kind::Circuit, circuit.id()),
         cautions: place.hazards_of(circuit.ports.iter().map(|port| &port.part)),
-        found: finder::by_hose(&rows, known.marks()),
+        by_pair: found.iter().flat_map(|one| &one.partners).any(|partner| !partner.marks.is_empty()),
+        found,
         kinds: finder::by_kind(rows),
         left_out: if left_out > 0 { place.said("left_out", &[("count", left_out.to_string())]) } else { String::new() },
         not_told_apart: known.not_told_apart(),

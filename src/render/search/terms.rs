@@ -13,7 +13,7 @@ thread_local! {
     static LIBRARY: Option<Box<dyn PipelineFn>> = English::new().make_pipeline().queue.pop();
 }
 
-/// No longer number out of a code says little by itself, in digits.
+/// A number out of a code says little by itself where it has no more digits.
 const SHORT: usize = 3;
 
 /// Begins the terms of weak words in running text.

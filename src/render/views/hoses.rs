@@ -27,6 +27,8 @@ pub struct Crossed {
     pub cautions: Vec<Caution>,
     /// Rows by hose.
     pub found: Vec<Found>,
+    /// Whether each hose is found with the others it can be crossed with.
+    pub by_pair: bool,
     pub kinds: Vec<CrossedKind>,
     /// How many crossings were not worked out, in a sentence; empty where none.
     pub left_out: String,
@@ -42,9 +44,8 @@ pub struct Crossed {
 #[derive(Clone, Debug, Default, Serialize)]
 pub struct CrossedKind {
     pub seen: String,
-    /// The numbers of the first and the last.
+    /// The number of the first.
     pub first: u32,
-    pub last: u32,
     pub rows: Vec<Crossing>,
 }
 
@@ -185,6 +186,8 @@ pub struct Crossing {
     /// The pairs again, where there is more to say of them.
     pub pairs: Vec<Pair>,
     pub scenes: Vec<Scene>,
+    /// Nothing shows it.
+    pub unseen: bool,
     /// Says of which pair the scenes tell, where the others do it with other actuators.
     pub said_of: String,
     pub faults: Vec<Link>,

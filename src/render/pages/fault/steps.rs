@@ -31,7 +31,7 @@ impl Page<'_, '_> {
             pinned: check.first.then(|| place.word("looked_at_first")),
             possible: self.possible(&step.possible),
             answers: self.answers(check, step),
-            undo: self.undo_before_leaving(index, check, step),
+            undo: self.undo_at_check(index, check, step),
         }
     }
 

@@ -12,15 +12,18 @@ impl Page<'_, '_> {
         self.opened.1.get(end).map(|opened| self.undo(opened)).unwrap_or_default()
     }
 
-    /// Where an answer of a check leads to another fault, that page does not know what stands open.
-    pub(super) fn undo_before_leaving(&self, index: usize, check: &Check, step: &WalkStep) -> view::Undo {
-        if check.answers.iter().all(|answer| answer.go_to.is_none()) {
-            return view::Undo::default();
+    /// Where an answer of a check leads to another fault, that page does not know what stands open; no ending knows what
+    /// a check outside the plan has opened.
+    pub(super) fn undo_at_check(&self, index: usize, check: &Check, step: &WalkStep) -> view::Undo {
+        if step.answers.is_empty() {
+            let may = step.opens.iter().copied().collect();
+            return self.undo(&Opened { may, must: BTreeSet::new() });
         }
-        // A check outside the plan may be made at any time.
-        let any = || Opened { may: step.opens.iter().copied().collect(), must: BTreeSet::new() };
-        let opened = if step.answers.is_empty() { None } else { self.opened.0.get(index) };
-        self.undo(&opened.cloned().unwrap_or_else(any))
+        let leaves = check.answers.iter().any(|answer| answer.go_to.is_some());
+        let opened = self.opened.0.get(index).filter(|_| leaves);
+        opened
+            .map(|opened| view::Undo { says: self.place.word("put_back_leaving"), ..self.undo(opened) })
+            .unwrap_or_default()
     }
 
     /// Whatever the page has opened: who stops may stand anywhere.

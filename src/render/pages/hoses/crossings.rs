@@ -121,6 +121,7 @@ impl<'g> Crossed<'g> {
             pairs,
             said_of: self.place.word("told_together"),
             scenes: Vec::new(),
+            unseen: false,
             faults: self.faults(&hoses),
         };
         Row { row, pairs: self.marked(&hoses) }
@@ -161,6 +162,7 @@ impl<'g> Crossed<'g> {
             at,
             on,
             scenes: worded(&group.watched, &self.place, &self.rows, &direction, &|on| self.machines.named(on)),
+            unseen: group.seen == Seen::NoDifference,
             said_of: if said { self.place.said(said_of, &[("pair", first)]) } else { String::new() },
             pairs,
             faults: self.faults(&hoses),

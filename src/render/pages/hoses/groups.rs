@@ -69,6 +69,12 @@ impl<'g> Group<'g> {
         Some((self.seen, pairs))
     }
 
+    /// Whether the two have no machine in common.
+    fn stands_elsewhere(&self, other: &Self) -> bool {
+        let on = |group: &Self| group.watched.iter().flat_map(|(_, on)| on.iter().copied()).collect::<Few>();
+        on(self).is_disjoint(&on(other))
+    }
+
     /// Takes in what is seen of the same pairs on other machines.
     fn take_in(&mut self, other: Self) {
         self.watched.extend(other.watched);
@@ -85,7 +91,8 @@ pub(super) fn merged(groups: Vec<Group<'_>>) -> Vec<Group<'_>> {
     for group in groups {
         let identity = group.identity();
         let place = identity.as_ref().and_then(|identity| known.get(identity).copied());
-        match place.and_then(|place| all.get_mut(place)) {
+        // Two crossings of the same hoses on one machine do what each does, not both.
+        match place.and_then(|place| all.get_mut(place)).filter(|first| first.stands_elsewhere(&group)) {
             Some(first) => first.take_in(group),
             None => {
                 known.extend(identity.map(|identity| (identity, all.len())));
@@ -121,6 +128,7 @@ mod tests {
         let all = vec![
             group(Seen::LoadMoves, &[ab, cd], 0),
             group(Seen::LoadMoves, &[cd, ab], 1),
+            group(Seen::LoadMoves, &[ab, cd], 1),
             group(Seen::LoadMoves, &[ab], 2),
             group(Seen::NothingLimits, &[ab, cd], 3),
             mixed,
@@ -131,6 +139,7 @@ mod tests {
             merged.iter().map(|group| (group.seen, group.watched.len(), group.pairs.len())).collect();
         let want = [
             (Seen::LoadMoves, 2, 2),
+            (Seen::LoadMoves, 1, 2),
             (Seen::LoadMoves, 1, 1),
             (Seen::NothingLimits, 1, 2),
             (Seen::WrongWay, 1, 2),
