@@ -16,7 +16,7 @@ const all = [
   ["known items on 1,000 invented pages", ["quality.js"], "--known"],
   ["the demo guide", ["quality.js", ...held, guide, "questions.tsv"], "--judged"],
   ["size and time", ["scale.js", "--builder", builder, "1000", "10000"], "--scale"],
-  ["Chromium, 10,000 pages, four times slower", ["browser.js"], "--browser"],
+  ["Chromium, 10,000 pages, four times slower", ["browser.js", "--builder", builder], "--browser"],
   ["parity over 10,000 pages and 100,000 random texts", ["--test", "parity.test.js"], "--parity", { SEARCH_INDEX: builder, PARITY_PAGES: "10000" }],
 ];
 const chosen = all.filter((run) => process.argv.includes(run[2])), runs = chosen.length ? chosen : all, loads = [];

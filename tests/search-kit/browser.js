@@ -1,28 +1,34 @@
 // Types into the search of an invented guide in Chromium, opened from disk, with the processor slowed down four times.
 //
-//   node browser.js [PAGES]        10,000 when left out; needs chromium (or CHROMIUM=path) and chromedriver
+//   node browser.js [PAGES] [--builder PATH]     10,000 when left out; needs chromium (or CHROMIUM=path) and chromedriver
+//
+// PATH: the compiled example search_index; with it the scripts are as small as they are published, else as they are written.
 //
 // Prints the longest task while typing, the time to the first result (of questions that are typed as soon as the field is
 // there, one of words of a title, one of words that stand together in none) since the page was asked for and since it was
-// typed, and the memory of scripts. The page is a field and nothing else; what a front page adds is Chromium's. A task is
+// typed, and the memory of scripts. The page is a field and nothing else; what a front page adds is Chromium's. The browser
+// has come to rest before it is asked for the page; what it takes while it starts itself is printed, and has no bar. A task is
 // judged by the processor time of the page's main thread, taken from Chromium's trace: what other programs take from the
 // processor meanwhile is not the page's. The wall clock is printed beside it.
 "use strict";
 const fs = require("node:fs"), os = require("node:os"), path = require("node:path");
-const { spawn } = require("node:child_process");
+const { execFileSync, spawn } = require("node:child_process");
 const { build } = require("./lib/builder.js");
 const { workshopGuide } = require("./lib/workshop.js");
 
 // What the published scripts begin with.
 const READ_AHEAD = "//# allFunctionsCalledOnLoad\n";
-const SLOWDOWN = 4, OPENINGS = 21, MARK = "typing begins", PORT = 9517 + (process.pid % 400), script = (name) => fs.readFileSync(path.join(__dirname, "../../themes/script", name), "utf8");
+const SLOWDOWN = 4, OPENINGS = 21, REST = 1000, MARK = "typing begins", PORT = 9517 + (process.pid % 400);
+const flag = process.argv.indexOf("--builder"), builder = flag > 0 ? process.argv[flag + 1] : "", PAGES = Number(process.argv.slice(2).find((word) => /^[0-9]+$/.test(word)) || 10000);
+const theme = (name) => path.join(__dirname, "../../themes", name);
+const script = (name) => (builder ? execFileSync(builder, ["slim", theme(`script/${name}`)], { encoding: "utf8" }) : fs.readFileSync(theme(`script/${name}`), "utf8"));
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
 /** Lays the guide as published: what reads the index stands in front of it, with its words; a page types as soon as its field is there. */
 function lay(folder, guide, questions) {
   const files = build(guide), entry = "search/index.js", put = (name, text) => fs.writeFileSync(path.join(folder, name), text);
   fs.mkdirSync(path.join(folder, "search"));
-  files.set(entry, `${READ_AHEAD}${script("search-core.js")}var Bayleaf=Bayleaf||{};Bayleaf.searchWords=${script("../words/search.en.json")};${files.get(entry)}`);
+  files.set(entry, `${READ_AHEAD}${script("search-core.js")}var Bayleaf=Bayleaf||{};Bayleaf.searchWords=${fs.readFileSync(theme("words/search.en.json"), "utf8")};${files.get(entry)}`);
   files.forEach((text, name) => put(name, text));
   const watch = "self.tasks=[];new PerformanceObserver(function(l){l.getEntries().forEach(function(e){tasks.push([e.startTime,e.duration])})}).observe({type:'longtask',buffered:true});" +
     "new MutationObserver(function(){if(!self.shown&&document.querySelector('[data-search-results] a'))self.shown=performance.now()}).observe(document,{childList:true,subtree:true});";
@@ -54,13 +60,14 @@ function bar(name, value, most, unit) {
   if (value > most) process.exitCode = 1;
 }
 
-/** A browser that has just been started, slowed down. */
-async function begin() {
+/** A browser, slowed down. @param {number} rest milliseconds between its start and the first page */
+async function begin(rest) {
   const options = { binary: process.env.CHROMIUM || "/usr/bin/chromium", args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking", "--enable-precise-memory-info"], perfLoggingPrefs: { traceCategories: "toplevel,blink.user_timing" } };
   const { sessionId } = await call("POST", "/session", { capabilities: { alwaysMatch: { browserName: "chrome", "goog:chromeOptions": options, "goog:loggingPrefs": { performance: "ALL" } } } });
   const at = (rest) => `/session/${sessionId}${rest}`, run = (text) => call("POST", at("/execute/sync"), { script: text, args: [] });
   const cdp = (cmd, params) => call("POST", at("/goog/cdp/execute"), { cmd, params });
   await cdp("Emulation.setCPUThrottlingRate", { rate: SLOWDOWN });
+  await pause(rest);
   return { at, run, cdp, open: (page) => call("POST", at("/url"), { url: `file://${page}` }), end: () => call("DELETE", at("")) };
 }
 
@@ -75,11 +82,11 @@ async function firstResult({ run }) {
 }
 
 /** Opens each page in a browser of its own, so many times, and gives the middle of what was found of each. */
-async function openings(folder, names, times) {
+async function openings(folder, names, times, rest) {
   const found = { bare: [] };
   for (const name of names) found[name] = [];
   for (let n = 0; n < times; n++) for (const name in found) {
-    const browser = await begin();
+    const browser = await begin(rest);
     await browser.open(`${folder}/${name}.html`);
     if (name !== "bare") found[name].push(await firstResult(browser));
     else found[name].push({ fromOpening: await browser.run("const { domContentLoadedEventEnd, navigationStart } = performance.timing; return domContentLoadedEventEnd - navigationStart"), fromTyping: 0 });
@@ -90,7 +97,8 @@ async function openings(folder, names, times) {
 }
 
 async function measure(folder, questions) {
-  const first = await openings(folder, Object.keys(questions), OPENINGS), words = questions.title, browser = await begin(), { at, run, cdp } = browser;
+  const names = Object.keys(questions), first = await openings(folder, names, OPENINGS, REST), hasty = await openings(folder, names, 7, 0);
+  const words = questions.title, browser = await begin(REST), { at, run, cdp } = browser;
   await browser.open(`${folder}/title.html`);
   await firstResult(browser);
   await pause(1500);
@@ -106,7 +114,7 @@ async function measure(folder, questions) {
   await cdp("HeapProfiler.collectGarbage", {});
   const memory = await run("return performance.memory.usedJSHeapSize / 1e6");
   await browser.end();
-  return { first, opened, typed, memory, shown, openedTrace, typedTrace };
+  return { first, hasty, opened, typed, memory, shown, openedTrace, typedTrace };
 }
 
 /** Processor milliseconds of the main thread's tasks before the mark and after it, the longest first; the trace is given once. */
@@ -123,17 +131,20 @@ async function traced(at) {
 }
 
 async function main() {
-  const pages = Number(process.argv[2] || 10000), folder = fs.mkdtempSync(path.join(os.tmpdir(), "search-browser-")), guide = workshopGuide(pages);
+  const pages = PAGES, folder = fs.mkdtempSync(path.join(os.tmpdir(), "search-browser-")), guide = workshopGuide(pages);
   const questions = questionsOf(guide);
   lay(folder, guide, questions);
   const driver = spawn(process.env.CHROMEDRIVER || "chromedriver", [`--port=${PORT}`], { stdio: "ignore" });
   try {
     await pause(1500);
     const found = await measure(folder, questions), longest = (tasks) => Math.max(0, ...tasks.map((t) => t[1]));
-    console.log(`${pages} pages in Chromium, ${SLOWDOWN} times slower; ${found.shown} links at the end`);
+    console.log(`${pages} pages in Chromium, ${SLOWDOWN} times slower, scripts ${builder ? "as published" : "as written"}; ${found.shown} links at the end`);
     const longestOf = (trace) => (trace.length ? trace[0] : NaN), list = (trace) => trace.slice(0, 5).map((ms) => ms.toFixed(0)).join(", ");
     console.log(`load ${os.loadavg()[0].toFixed(1)} on ${os.cpus().length} processors; longest tasks in processor ms while opening ${list(found.openedTrace)}; while typing ${list(found.typedTrace)} of ${found.typedTrace.length}; by the wall clock while typing ${longest(found.typed).toFixed(0)}`);
-    for (const [name, { fromOpening, fromTyping, late }] of Object.entries(found.first)) console.log(`middle of ${OPENINGS} openings, ${questions[name] || "nothing but a field"}: ${fromOpening.toFixed(0)} ms after opening (one in twenty after ${late.toFixed(0)}), ${fromTyping.toFixed(0)} after typing`);
+    for (const [name, { fromOpening, fromTyping, late }] of Object.entries(found.first)) {
+      console.log(`middle of ${OPENINGS} openings, ${questions[name] || "nothing but a field"}: ${fromOpening.toFixed(0)} ms after opening (one in twenty after ${late.toFixed(0)}), ${fromTyping.toFixed(0)} after typing; ` +
+        `in a browser that is still starting ${found.hasty[name].fromOpening.toFixed(0)} and ${found.hasty[name].fromTyping.toFixed(0)}`);
+    }
     console.log(`longest task while opening, by the wall clock ${longest(found.opened).toFixed(0)} ms`);
     bar("longest task while typing", longestOf(found.typedTrace), 50, "ms");
     bar("first result after opening, words of a title", found.first.title.fromOpening, 300, "ms");

@@ -581,8 +581,13 @@ var SearchCore = (function () {
       /** @param {Group} group @param {Term[]} terms @param {number} weight @param {string} [reading] */
       const addWay = (group, terms, weight, reading) => {
         for (const term of terms) want("s" + source(term).shard);
-        group.ways.push({ terms, weight, reading: reading || null });
+        const made = { terms, weight, reading: reading || null };
+        // A stem on the same pages as its word finds nothing more.
+        if (!group.ways.some((known) => known.weight >= weight && known.reading === made.reading && sameTerm(known, made))) group.ways.push(made);
       };
+
+      /** Whether both ways are one term, on the same pages. @param {Way} one @param {Way} other @returns {boolean} */
+      const sameTerm = ({ terms: [one, more] }, { terms: [other, others] }) => !more && !others && source(one) === source(other);
 
       /** Adds a way to read the group if all its terms are known. @param {Group} group @param {string[]} phrase @param {number} weight @param {string} [reading] */
       const way = (group, phrase, weight, reading) => {
@@ -718,7 +723,8 @@ var SearchCore = (function () {
 
       let /** @type {Scores[]} */ scores, /** @type {Float64Array} */ sum, /** @type {Float64Array} */ cover, /** @type {Float64Array} */ final;
       /** The first pages, in order, and all, in any. */ let /** @type {number[]} */ pages = [], /** @type {number[]} */ all = [];
-      let /** @type {(string | null)[]} */ readings = [], weight = 0, complains = false;
+      let /** @type {(string | null)[]} */ readings = [], weight = 0;
+      /** Of each kind, and of none. */ let /** @type {number[]} */ boosts = [];
       const /** @type {Map<number, number>} */ through = new Map();
 
       /** Per page the best of a group's ways; of corrected words that of the chosen reading, if one is chosen. @param {Group} group @param {string | null | undefined} reading @returns {Generator<void, Scores, void>} */
@@ -794,14 +800,19 @@ var SearchCore = (function () {
 
       /** Puts the first of the pages that the variant allows in order. @returns {Generator<void, void, void>} */
       function* order() {
-        let best = 0;
+        let best = 0, count = 0;
         final = new Float64Array(size);
         if (options.variant) all = all.filter((page) => holdsFor(page, options.variant));
         for (const page of all) if (cover[page] > best) best = cover[page];
         all = all.filter((page) => cover[page] >= best / 2);
         yield;
-        for (const page of all) weigh(page, sum[page], cover[page]);
-        const ascending = final.filter((score) => score > 0).sort(), least = ascending[Math.max(0, ascending.length - FIRST)];
+        const ascending = new Float64Array(all.length);
+        for (const page of all) {
+          weigh(page, sum[page], cover[page]);
+          ascending[count++] = final[page];
+        }
+        yield;
+        const least = ascending.sort()[Math.max(0, count - FIRST)];
         pages = sort(all.filter((page) => final[page] >= least)).slice(0, FIRST);
         yield;
         for (let n = 0; n < pages.length; n++) {
@@ -813,9 +824,7 @@ var SearchCore = (function () {
 
       /** A page's score by how much of the query it covers, and by its kind. @param {number} page @param {number} sum @param {number} covered */
       const weigh = (page, sum, covered) => {
-        const boost = kindOf(page)[1] / 100;
-        // Who says what a thing does not do, and no code, complains: faults come sooner still.
-        final[page] = sum * (covered / weight) * (complains ? boost * boost : boost);
+        final[page] = sum * (covered / weight) * boosts[digitAt(guide.kind, page)];
       };
 
       /** @param {number[]} list @returns {number[]} */
@@ -904,7 +913,9 @@ var SearchCore = (function () {
         at = read(at);
         yield;
       }
-      complains = negated && !groups.some((group) => group.code);
+      // Who says what a thing does not do, and no code, complains: faults come sooner still.
+      const complains = negated && !groups.some((group) => group.code);
+      boosts = guide.kinds.map(([, percent]) => percent / 100).concat(1).map((boost) => (complains ? boost * boost : boost));
       weight = groups.reduce((all, group) => all + group.weight, 0);
       yield;
       for (const group of groups) if (!group.ways.length) yield* mend(group, 1);
