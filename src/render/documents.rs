@@ -75,9 +75,9 @@ const BOOSTS: [(Kind, u16); 10] = [
 pub(super) fn guide_of(guide: &Guide, facts: &Facts) -> search::Guide {
     let bodies = bodies(guide);
     let documents = guide.entries().into_iter().filter_map(|entry| document(guide, facts, entry, &bodies)).collect();
-    let kinds = BOOSTS
-        .iter()
-        .filter_map(|(kind, boost)| Some(search::Kind { id: kind.link_word()?.to_owned(), boost: *boost }));
+    let kinds = BOOSTS.iter().filter_map(|(kind, boost)| {
+        Some(search::Kind { id: kind.link_word()?.to_owned(), boost: *boost, is_work: *kind == Kind::Procedure })
+    });
     search::Guide { documents, kinds: kinds.collect(), synonyms: guide.terms.iter().map(synonym).collect() }
 }
 

@@ -19,7 +19,7 @@ pub(super) fn search_guide(place: Place<'_>) -> Guide {
         let page = guide.documents.iter_mut().find(|document| Some(&document.url) == url.as_ref());
         page.into_iter().for_each(|page| page.tags = tags(place, procedure));
     }
-    guide.kinds.push(Kind { id: REGISTER.to_owned(), boost: BOOST });
+    guide.kinds.push(Kind { id: REGISTER.to_owned(), boost: BOOST, is_work: false });
     guide.documents.extend(registers(place));
     guide
 }

@@ -56,6 +56,24 @@ test("synonyms and avoided words lead to the preferred", () => {
   for (const query of ["power pack", "howler"]) assert.strictEqual(first(query), "t/pump", query);
   assert.ok(all("tank").includes("p/bleed"));
 });
+test("words that everybody uses lead to those of the pages", () => {
+  assert.deepStrictEqual(all("purge lines"), all("bleed lines"));
+  assert.strictEqual(first("canopy sluggish"), "f/slow");
+  assert.strictEqual(first("judders"), "f/slow");
+  const { synonyms } = load(build(GUIDE)).world.guideIndex.root, known = (word) => synonyms.flatMap(([, others]) => others).some(([[other]]) => other === word);
+  assert.ok(known("bleed") && !known("purge"), "what no page says is nothing to look for");
+});
+test("who asks how something is done gets what tells it", () => {
+  const page = (kind, title) => ({ url: kind, kind, title, body: "Terminals of the battery." });
+  const asked = (is_work) => load(build({ documents: [page("fault", "The battery posts look dirty"), page("procedure", "The battery posts: wash off dirt")], kinds: [{ id: "fault", boost: 110 }, { id: "procedure", boost: 100, is_work }] })).ask;
+  assert.deepStrictEqual(["wash battery posts", "battery posts dirty"].map((query) => asked(true)(query).results[0].url), ["procedure", "fault"]);
+  assert.strictEqual(asked(true)("remove battery posts").results[0].url, "procedure");
+  assert.strictEqual(asked(false)("remove battery posts").results[0].url, "fault");
+});
+test("the first letter is seldom the wrong one", () => {
+  const { ask } = load(build({ documents: [{ url: "a", title: "Drain plug" }] })), score = (query) => ask(query).results[0].score;
+  assert.ok(score("drainn plug") > score("rain plug") && score("rain plug") > score("plug"));
+});
 test("numbers with units meet in any spelling", () => {
   for (const query of ["8 N m", "8Nm", "8 nm", "5.9 lbf ft", "5.9 ft lb"]) assert.deepStrictEqual(all(query).sort(), ["f/slow", "p/bleed"], query);
   assert.strictEqual(first("25 amps"), "f/lamp-on");

@@ -5,7 +5,7 @@
 //   search("bleeding circut")   // [{ document: 0, title, score, terms, missing }, ...], best first
 //
 // A document may also have `also` (other words for it), `codes`, `kind`, `variants`, `related` (urls), `tags`, `url`;
-// what is no text is taken as text. The second argument may give `kinds` ([{ id, boost }]) and `synonyms` ([{ preferred, avoided, said }]).
+// what is no text is taken as text. The second argument may give `kinds` ([{ id, boost, is_work }]) and `synonyms` ([{ preferred, avoided, said }]).
 // From a shell: node entry.js DOCUMENTS.json QUERY... prints the first ten of each query.
 "use strict";
 const vm = require("node:vm");

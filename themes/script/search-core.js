@@ -8,14 +8,16 @@ var SearchCore = (function () {
   // ---- tables: they come with the index, written once for both languages ----
 
   /**
-   * `weak`: words that say little by themselves; `not`: words that turn what follows; `bare`: contractions without their
+   * `weak`: words that say little by themselves; `not`: words that turn what follows; `tasks`: verbs
+   * with which a query begins that asks how something is done; `bare`: contractions without their
    * apostrophe, with their verbs; `units`: each one's dimension, how many of its base unit it is, and where its scale has the base's zero; `folds`: what is
    * typed one way for another; `stems`: endings by step; `unspaced`: letters of scripts without spaces between words.
-   * @typedef {{weak: string[], not: string[], bare: [string, string][], units: [string, Unit][], folds: [string, string][],
+   * @typedef {{weak: string[], not: string[], tasks: string[], bare: [string, string][], units: [string, Unit][], folds: [string, string][],
    *   stems: [string, string][][], unspaced: string}} Tables
    */
   /** @type {Set<string>} */ let weak;
   /** @type {Set<string>} */ let negators;
+  /** @type {Set<string>} */ let tasks;
   /** @type {Map<string, string>} */ let bare;
   /** The verbs of the contractions. @type {Set<string>} */ let verbs;
   /** @typedef {[string, number, number]} Unit */
@@ -29,6 +31,7 @@ var SearchCore = (function () {
   const use = (tables) => {
     weak = new Set(tables.weak);
     negators = new Set(tables.not);
+    tasks = new Set(tables.tasks);
     bare = new Map(tables.bare);
     verbs = new Set(bare.values());
     units = new Map(tables.units);
@@ -292,7 +295,7 @@ var SearchCore = (function () {
    * `terms`: those of each shard, front-coded; `shards`: the numbers of their first terms. `urls`, `titles` and `hints` are in stretches of
    * `stretch` pages, a line each; `urls` front-coded. `variants`, `tags`: lists, and the number of each page's in as many digits for all.
    * `synonyms`: the roots of a phrase, and the other phrases for it with their weights.
-   * @typedef {{pages: number, urls: string[], titles: string[], hints: string[], kinds: [string, number][], kind: string,
+   * @typedef {{pages: number, urls: string[], titles: string[], hints: string[], kinds: [string, number, boolean][], kind: string,
    *   variants: {lists: string[][], of: string}, tags: {lists: string[][], of: string}, related: string,
    *   synonyms: [string, [string[], number][]][], tables: Tables, terms: string[], shards: number[], stretch: number, body_pairs: boolean}} Root
    * @typedef {{root: Root} & Object<string, any>} Data
@@ -435,8 +438,8 @@ var SearchCore = (function () {
       return hashes.every((hash) => marks.has(hash % (count * 700)));
     };
 
-    /** The kind of a page and its boost in percent. @param {number} page @returns {[string, number]} */
-    const kindOf = (page) => guide.kinds[digitAt(guide.kind, page)] || ["", 100];
+    /** The kind of a page, its boost in percent, and whether such pages tell how something is done. @param {number} page @returns {[string, number, boolean]} */
+    const kindOf = (page) => guide.kinds[digitAt(guide.kind, page)] || ["", 100, false];
 
     /** The roots of the strong words of a page's title (of all where none is strong). @param {number} page @returns {string[]} */
     const rootsOfTitle = (page) => {
@@ -708,12 +711,13 @@ var SearchCore = (function () {
         if (group.weight < 0.5 || word.length < 3 || !lettersOnly(word)) return;
         const { found, edits } = yield* near(word);
         found.forEach(({ text }, rank) => {
-          const weight = factor * (edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02);
+          // The first letter is seldom the wrong one.
+          const weight = factor * (edits > 1 ? 0.7 : 0.85) * (1 - rank * 0.02) * (text.codePointAt(0) === word.codePointAt(0) ? 1 : 0.6);
           stemmedWay(group, [text], weight, text);
           for (const not of groups) if (not.turned.includes(word)) way(not, ["!" + stem(text)], weight);
         });
         // Two words typed as one.
-        for (let at = 3; !group.ways.length && at <= word.length - 3; at++) {
+        for (let at = 3; !group.ways.length && at <= word.length - 2; at++) {
           const halves = [word.slice(0, at), word.slice(at)];
           if (halves.every((half) => (find(half) || {}).written)) way(group, halves, 0.8 * factor, halves.join(" "));
         }
@@ -915,7 +919,8 @@ var SearchCore = (function () {
       }
       // Who says what a thing does not do, and no code, complains: faults come sooner still.
       const complains = negated && !groups.some((group) => group.code);
-      boosts = guide.kinds.map(([, percent]) => percent / 100).concat(1).map((boost) => (complains ? boost * boost : boost));
+      const first = list.find(isStrong), asksForWork = first && tasks.has(first.term);
+      boosts = guide.kinds.map(([, percent, isWork]) => (percent / 100) * (isWork && asksForWork ? 1.25 : 1)).concat(1).map((boost) => (complains ? boost * boost : boost));
       weight = groups.reduce((all, group) => all + group.weight, 0);
       yield;
       for (const group of groups) if (!group.ways.length) yield* mend(group, 1);

@@ -42,7 +42,7 @@ struct Root<'a> {
     urls: Vec<String>,
     titles: Vec<String>,
     hints: Vec<String>,
-    kinds: Vec<(&'a str, u16)>,
+    kinds: Vec<(&'a str, u16, bool)>,
     kind: String,
     variants: Sets<'a>,
     tags: Sets<'a>,
@@ -71,7 +71,8 @@ pub fn is_small(pages: usize) -> bool {
 pub fn write(pages: &Pages, impacts: &BTreeMap<&str, Postings>) -> Vec<(String, Vec<u8>)> {
     let small = is_small(pages.documents.len());
     let shards = shards(impacts, pages.surfaces);
-    let root = root(pages, &shards, small);
+    let synonyms = synonym_table(pages.synonyms, |term| impacts.contains_key(term), &Stemmer::new());
+    let root = root(pages, &shards, small, synonyms);
     let mut root_text = format!("var guideIndex=guideIndex||{{}};guideIndex.root={};\n", script_value(&root));
     let mut shard_texts = named("s", shards.into_iter().map(|shard| shard.postings));
     let filters: Vec<&str> = pages.filters.values().map(String::as_str).collect();
@@ -179,19 +180,24 @@ fn same_beside(sorted: &[Term], at: usize) -> Option<usize> {
     (1..=BESIDE).find_map(near)
 }
 
-fn root<'a>(pages: &Pages<'a>, shards: &'a [Shard], small: bool) -> Root<'a> {
+fn root<'a>(
+    pages: &Pages<'a>,
+    shards: &'a [Shard],
+    small: bool,
+    synonyms: BTreeMap<String, Vec<OtherWords>>,
+) -> Root<'a> {
     let documents = pages.documents;
     Root {
         pages: documents.len(),
         urls: urls(documents),
         titles: stretches(documents, |document| one_line(&document.title, usize::MAX)),
         hints: if small { stretches(documents, hint) } else { Vec::new() },
-        kinds: pages.kinds.iter().map(|kind| (kind.id.as_str(), kind.boost)).collect(),
+        kinds: pages.kinds.iter().map(|kind| (kind.id.as_str(), kind.boost, kind.is_work)).collect(),
         kind: documents.iter().map(|document| kind_digit(pages.kinds, document)).collect(),
         variants: sets(documents, |document| &document.variants),
         tags: sets(documents, |document| &document.tags),
         related: related(documents),
-        synonyms: synonym_table(pages.synonyms, &Stemmer::new()).into_iter().collect(),
+        synonyms: synonyms.into_iter().collect(),
         tables: &WRITTEN,
         terms: shards.iter().map(|shard| shard.terms.as_str()).collect(),
         shards: shards.iter().map(|shard| shard.first_term).collect(),

@@ -58,6 +58,9 @@ pub struct Document {
 pub struct Kind {
     pub id: String,
     pub boost: u16,
+    /// Its pages tell how something is done.
+    #[serde(default)]
+    pub is_work: bool,
 }
 
 /// A preferred word with the words to avoid for it and what technicians say instead.

@@ -14,6 +14,7 @@ pub static WRITTEN: LazyLock<Value> =
 struct Written {
     weak: BTreeSet<String>,
     not: BTreeSet<String>,
+    tasks: BTreeSet<String>,
     bare: Vec<(String, String)>,
     units: Vec<(String, (char, f64, f64))>,
 }
@@ -32,6 +33,8 @@ pub struct Tables {
     pub weak: BTreeSet<String>,
     /// Words that turn the meaning of what follows.
     pub negators: BTreeSet<String>,
+    /// Verbs with which a query begins that asks how something is done.
+    pub tasks: BTreeSet<String>,
     /// Contractions typed without their apostrophe, with their verbs.
     pub bare: BTreeMap<String, String>,
     pub units: BTreeMap<String, Unit>,
@@ -44,6 +47,7 @@ pub static TABLES: LazyLock<Tables> = LazyLock::new(|| {
     Tables {
         weak: written.weak,
         negators: written.not,
+        tasks: written.tasks,
         bare: written.bare.into_iter().collect(),
         units: written.units.into_iter().map(unit).collect(),
     }

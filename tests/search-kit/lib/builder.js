@@ -1,7 +1,7 @@
 // Builds the search index in Node, byte for byte as the compiler does; a test holds the two together.
 // Only for judging the search on a collection of one's own: a guide's index is built by the compiler.
 "use strict";
-const core = require("../../../themes/script/search-core.js"), tables = require("../../../src/render/search/tables.json"), opposites = require("../../../src/render/search/opposites.json");
+const core = require("../../../themes/script/search-core.js"), tables = require("../../../src/render/search/tables.json"), opposites = require("../../../src/render/search/opposites.json"), alike = require("../../../src/render/search/alike.json");
 core.use(tables);
 
 const FIELDS = ["title", "also", "codes", "body"];
@@ -123,8 +123,8 @@ function hint(document) {
   const names = [document.codes, document.also].flatMap((text) => (text || "").split("\n")).map((name) => cutLine(line(name))).filter(Boolean);
   return cutLine(names.join(" · "));
 }
-/** The roots of a phrase, and the other phrases for it with how well they stand for it. @param {object[]} entries */
-function synonymTable(entries) {
+/** The roots of a phrase, and the other phrases for it with how well they stand for it. @param {object[]} entries @param {{has: (term: string) => boolean}} terms those of the pages */
+function synonymTable(entries, terms) {
   const table = new Map();
   for (const [one, other] of opposites) for (const [from, to] of [[one, other], [other, one]]) {
     const key = "!" + core.root(core.words(from)[0]);
@@ -142,6 +142,8 @@ function synonymTable(entries) {
       for (const third of others) if (third !== other) add(other, third, 0.25);
     }
   }
+  const known = (phrase) => core.words(phrase).every((word) => terms.has(word.term) || terms.has(core.root(word)));
+  for (const group of alike) for (const to of group.filter(known)) for (const from of group) if (from !== to) add(from, to, 0.5);
   return [...table].sort((a, b) => byCodePoint(a[0], b[0]));
 }
 const script = (value) => JSON.stringify(value).replace(/</g, "\\u003c").replace(/\u2028/g, "\\u2028").replace(/\u2029/g, "\\u2029");
@@ -174,8 +176,8 @@ function build(guide) {
   const root = {
     pages: documents.length, urls: stretches((d, n) => frontCoded(n % STRETCH ? documents[n - 1].url : "", d.url)),
     titles: stretches((d) => line(d.title || "")), hints: small ? stretches(hint) : [],
-    kinds: kinds.map((kind) => [kind.id, kind.boost]), kind: documents.map(kindOf).join(""), variants: sets(documents, "variants"), tags: sets(documents, "tags"), related,
-    synonyms: synonymTable(guide.synonyms || []), tables, terms: lines, shards: firsts, stretch: STRETCH, body_pairs: small,
+    kinds: kinds.map((kind) => [kind.id, kind.boost, kind.is_work || false]), kind: documents.map(kindOf).join(""), variants: sets(documents, "variants"), tags: sets(documents, "tags"), related,
+    synonyms: synonymTable(guide.synonyms || [], postings), tables, terms: lines, shards: firsts, stretch: STRETCH, body_pairs: small,
   };
   const head = `var guideIndex=guideIndex||{};guideIndex.root=${script(root)};\n`, filters = cut(documents).map((part) => part.map((d) => filter(d, small)).join(""));
   const named = (letter, list) => list.map((text, n) => [`${letter}${n}`, `guideIndex.${letter}${n}="${text}";\n`]);

@@ -57,7 +57,7 @@ function workshopGuide(count) {
 }
 
 // Chosen on the tuning half of the judged questions.
-const KINDS = Object.entries({ fault: 110, circuit: 106, procedure: 102, part: 102, reading: 102, note: 95 }).map(([id, boost]) => ({ id, boost }));
+const KINDS = Object.entries({ fault: 110, circuit: 106, procedure: 102, part: 102, reading: 102, note: 95 }).map(([id, boost]) => ({ id, boost, is_work: id === "procedure" }));
 const SYNONYMS = [{ preferred: "pump unit", avoided: ["power pack"], said: ["howler"] }, { preferred: "reservoir", avoided: ["tank"], said: ["pot"] }];
 
 module.exports = { workshopGuide, KINDS };

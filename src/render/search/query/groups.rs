@@ -17,7 +17,7 @@ pub struct Way {
 }
 
 /// A stretch of the query that counts as one word.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Group {
     pub text: String,
     pub ways: Vec<Way>,
@@ -47,6 +47,11 @@ pub struct Query<'a> {
 }
 
 impl<'a> Query<'a> {
+    /// Whether it begins with a verb for something to do.
+    pub fn asks_for_work(&self) -> bool {
+        self.list.iter().find(|word| !word.is_weak()).is_some_and(|word| TABLES.tasks.contains(&word.term))
+    }
+
     /// Reads `list`; the last word may be unfinished where it is `open`.
     pub fn read(index: &'a Finder, list: Vec<Word>, open: bool) -> Self {
         let strong = list.iter().any(|word| !word.is_weak());

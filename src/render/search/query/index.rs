@@ -11,6 +11,9 @@ use super::super::words::words;
 use super::super::{Document, Guide, Kind};
 use std::collections::BTreeMap;
 
+/// How much sooner pages that tell how something is done come where a query begins with a verb for it.
+const WORK_GAIN: f64 = 1.25;
+
 /// A term with its pages.
 pub struct Term {
     pub text: String,
@@ -51,7 +54,7 @@ impl Finder {
             terms: terms.collect(),
             related: documents.iter().map(|document| related(&documents, document)).collect(),
             title_roots: documents.iter().map(|document| title_roots(&document.title, &stemmer)).collect(),
-            synonyms: synonym_table(&guide.synonyms, &stemmer),
+            synonyms: synonym_table(&guide.synonyms, |term| impacts.contains_key(term), &stemmer),
             kinds: guide.kinds.clone(),
             documents: documents.into_iter().cloned().collect(),
             filters: counts.filters,
@@ -81,10 +84,12 @@ impl Finder {
         found.filter(|terms| !terms.is_empty())
     }
 
-    /// A kind's boost as a factor.
-    pub(super) fn boost(&self, page: usize) -> f64 {
+    /// How much sooner a page's kind is wanted, as a factor; by who asks how something is done, if `asks_for_work`.
+    pub(super) fn boost(&self, page: usize, asks_for_work: bool) -> f64 {
         let kind = self.kinds.iter().find(|kind| self.documents.get(page).is_some_and(|d| d.kind == kind.id));
-        kind.map_or(100.0, |kind| f64::from(kind.boost)) / 100.0
+        kind.map_or(1.0, |kind| {
+            f64::from(kind.boost) / 100.0 * if asks_for_work && kind.is_work { WORK_GAIN } else { 1.0 }
+        })
     }
 
     /// Whether a page may have all pairs of neighbours.

@@ -7,6 +7,8 @@ use std::cmp::Reverse;
 
 /// At most so many words are considered for one that is not known.
 const CANDIDATES: usize = 6;
+/// The first letter is seldom the wrong one.
+const OTHER_FIRST: f64 = 0.6;
 
 impl Query<'_> {
     /// Adds what a group may have been meant as.
@@ -19,7 +21,8 @@ impl Query<'_> {
         let index = self.index;
         for (rank, (term, edits)) in near(index, &word).into_iter().enumerate() {
             let read = index.terms[term].text.as_str();
-            let weight = factor * (if edits > 1 { 0.7 } else { 0.85 }) * (1.0 - rank as f64 * 0.02);
+            let first = if read.chars().next() == word.chars().next() { 1.0 } else { OTHER_FIRST };
+            let weight = factor * (if edits > 1 { 0.7 } else { 0.85 }) * (1.0 - rank as f64 * 0.02) * first;
             let stem = index.stemmer.stem(read);
             self.way(group, &[read], weight, Some(read));
             if stem != read {
@@ -43,7 +46,7 @@ impl Query<'_> {
         let index = self.index;
         let known = |part: &str| index.find(part).is_some_and(|at| index.terms[at].written);
         let halves = word.char_indices().map(|(at, _)| word.split_at(at));
-        let fits = |(left, right): &(&str, &str)| units(left) >= 3 && units(right) >= 3 && known(left) && known(right);
+        let fits = |(left, right): &(&str, &str)| units(left) >= 3 && units(right) >= 2 && known(left) && known(right);
         if let Some((left, right)) = halves.into_iter().find(fits) {
             self.way(group, &[left, right], 0.8 * factor, Some(&format!("{left} {right}")));
         }

@@ -80,7 +80,7 @@ mod tests {
                 page("off", "The work lamp turns off", "", "E-04", "Check the relay."),
                 page("pump", "Pump unit", "", "PU-204", "Torque 5.9 lbf ft."),
             ],
-            kinds: vec![Kind { id: "fault".into(), boost: 110 }],
+            kinds: vec![Kind { id: "fault".into(), boost: 110, is_work: false }],
             synonyms: vec![Synonym { preferred: "pump unit".into(), said, ..Synonym::default() }],
         })
         .unwrap()

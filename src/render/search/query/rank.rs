@@ -60,18 +60,18 @@ impl Finder {
     }
 
     /// Ranks, and looks again where the first page lacks a word.
-    fn rank<'a>(&'a self, query: &'a mut Query, options: &Options) -> Ranking<'a> {
-        let first = Ranking::new(self, &query.groups, query.negated, options);
-        let (lacking, readings) = (first.lacking(), first.readings.clone());
+    fn rank(&self, query: &mut Query, options: &Options) -> Ranking<'_> {
+        let first = Ranking::new(self, query, options);
+        let lacking = first.lacking();
         if lacking.is_empty() || query.groups.len() < 2 {
-            return Ranking::new(self, &query.groups, query.negated, options);
+            return first;
         }
         for group in lacking {
-            if !query.groups[group].ways.is_empty() && readings[group].is_none() {
+            if !query.groups[group].ways.is_empty() && first.readings[group].is_none() {
                 query.mend(group, 0.5);
             }
         }
-        let mut ranking = Ranking::new(self, &query.groups, query.negated, options);
+        let mut ranking = Ranking::new(self, query, options);
         let lacking = ranking.lacking();
         if !lacking.is_empty() && !lacking.iter().any(|group| ranking.groups[*group].code) {
             ranking.lean();
@@ -162,8 +162,9 @@ fn sums(index: &Finder, way: &Way, limit: f64) -> BTreeMap<usize, f64> {
 
 struct Ranking<'a> {
     index: &'a Finder,
-    groups: &'a [Group],
+    groups: Vec<Group>,
     complains: bool,
+    asks_for_work: bool,
     readings: Vec<Option<String>>,
     all: f64,
     scores: Vec<Scores>,
@@ -176,13 +177,15 @@ struct Ranking<'a> {
 }
 
 impl<'a> Ranking<'a> {
-    fn new(index: &'a Finder, groups: &'a [Group], complains: bool, options: &Options) -> Self {
+    fn new(index: &'a Finder, query: &Query, options: &Options) -> Self {
+        let groups = query.groups.clone();
         let mut ranking = Ranking {
             index,
-            groups,
-            complains: complains && !groups.iter().any(|group| group.code),
+            complains: query.negated && !groups.iter().any(|group| group.code),
+            asks_for_work: query.asks_for_work(),
             readings: vec![None; groups.len()],
             all: groups.iter().fold(0.0, |all, group| all + group.weight),
+            groups,
             scores: Vec::new(),
             sum: Vec::new(),
             cover: Vec::new(),
@@ -200,12 +203,12 @@ impl<'a> Ranking<'a> {
     }
 
     fn run(&mut self, options: &Options, allowed: impl Fn(&Way, usize) -> bool) {
-        let (index, groups) = (self.index, self.groups);
+        let index = self.index;
         let scores = |(g, group): (usize, &Group)| Scores::of(index, group, |way| allowed(way, g));
-        self.scores = groups.iter().enumerate().map(scores).collect();
+        self.scores = self.groups.iter().enumerate().map(scores).collect();
         self.sum = vec![0.0; index.size()];
         self.cover = vec![0.0; index.size()];
-        for (scores, group) in self.scores.iter().zip(groups) {
+        for (scores, group) in self.scores.iter().zip(&self.groups) {
             for (page, score) in scores.score.iter().enumerate().filter(|(_, score)| **score > 0.0) {
                 self.sum[page] += score * (group.weight * WEAK_GAIN).min(1.0);
                 self.cover[page] += group.weight;
@@ -237,7 +240,7 @@ impl<'a> Ranking<'a> {
 
     /// Who says what a thing does not do, and no code, complains: faults come sooner still.
     fn boost(&self, page: usize) -> f64 {
-        let boost = self.index.boost(page);
+        let boost = self.index.boost(page, self.asks_for_work);
         if self.complains { boost * boost } else { boost }
     }
 
@@ -258,7 +261,7 @@ impl<'a> Ranking<'a> {
 
     /// The terms by which a page was found.
     fn used(&self, page: usize) -> impl Iterator<Item = &str> {
-        self.scores.iter().zip(self.groups).filter(move |(scores, _)| scores.score[page] > 0.0).flat_map(
+        self.scores.iter().zip(&self.groups).filter(move |(scores, _)| scores.score[page] > 0.0).flat_map(
             move |(scores, group)| {
                 group.ways[scores.way[page]].terms.iter().map(|term| self.index.terms[*term].text.as_str())
             },
@@ -308,7 +311,7 @@ impl<'a> Ranking<'a> {
     /// Score and weight of what `other` has and `page` lacks.
     fn lent(&self, page: usize, other: usize) -> (f64, f64) {
         let (mut sum, mut covered) = (0.0, 0.0);
-        for (scores, group) in self.scores.iter().zip(self.groups) {
+        for (scores, group) in self.scores.iter().zip(&self.groups) {
             if !group.code && scores.score[page] <= 0.0 && scores.score[other] > 0.0 {
                 sum += scores.score[other];
                 covered += group.weight;
@@ -357,7 +360,13 @@ impl<'a> Ranking<'a> {
             url: self.index.documents[page].url.clone(),
             score: self.last[page],
             terms: self.used(page).map(str::to_owned).collect(),
-            missing: self.scores.iter().zip(self.groups).filter(missing).map(|(_, group)| group.text.clone()).collect(),
+            missing: self
+                .scores
+                .iter()
+                .zip(&self.groups)
+                .filter(missing)
+                .map(|(_, group)| group.text.clone())
+                .collect(),
             through: self.through.get(&page).copied(),
         }
     }
