@@ -148,8 +148,10 @@ fn also(guide: &Guide, kind: Kind, id: &str) -> Vec<String> {
         Kind::Fault => guide.faults.find(id).map(|fault| texts(&fault.also_said)),
         Kind::Part => guide.parts.find(id).map(|part| vec![part.location.value.clone()]),
         Kind::Term => guide.terms.find(id).map(|term| texts(&term.also_said)),
-        // The one thing that everybody looks for there, whatever the circuit is called.
+        // What everybody looks for there, whatever the entry is called.
         Kind::Circuit => Some(vec!["hoses".to_owned()]),
+        Kind::WiringPath => Some(vec!["wiring diagram".to_owned()]),
+        Kind::Sequence => Some(vec!["what happens in order".to_owned()]),
         _ => None,
     }
     .unwrap_or_default()

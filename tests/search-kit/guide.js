@@ -8,6 +8,8 @@ const { KINDS } = require("./lib/workshop.js");
 
 const REFERENCES = new Set("repair procedure fault reading part faults brings go_to goes_to covers make_safe runs".split(" "));
 const SILENT = new Set("id source reviewed picture kind unit_from hazard state from to verdict leaves need access after pair share drives sets needs ends_on start key signal first cautions opens moves disturbs makes_safe bulletins applied_bulletins touches applies_to variants".split(" "));
+// What the compiler adds to the words of an entry.
+const SOUGHT = { circuit: ["hoses"], path: ["wiring diagram"], sequence: ["what happens in order"] };
 const plain = (text) => text.replace(/\[([^\]]*)\]\([^)]*\)/g, "$1").replace(/[*_`|#]+/g, " ");
 const folders = { fault: "faults", procedure: "procedures", part: "parts", reading: "readings", sequence: "sequences", path: "wiring", bulletin: "bulletins", circuit: "hoses" };
 
@@ -43,7 +45,7 @@ function readGuide(folder) {
       if (!found) continue;
       if (Array.isArray(found)) found.forEach((entry) => documents.push(documentOf(kind, entry)));
       else {
-        const hoses = (table.hose || []).map((hose) => hose.mark), document = documentOf(kind, { ...table, ...found, [kind]: undefined, codes: hoses.length ? hoses : found.codes, also_said: hoses.length ? "hoses" : found.also_said });
+        const hoses = (table.hose || []).map((hose) => hose.mark), document = documentOf(kind, { ...table, ...found, [kind]: undefined, codes: hoses.length ? hoses : found.codes, also_said: SOUGHT[kind] || found.also_said });
         documents.push(document);
       }
     }

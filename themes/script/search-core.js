@@ -665,7 +665,11 @@ var SearchCore = (function () {
 
       /** What a synonym, or the opposite of a turned word, stands for. @param {Group} group @param {string} key */
       const otherWays = (group, key) => {
-        for (const [other, weight] of synonyms.get(key) || []) stemmedWay(group, other, weight);
+        for (const [other, weight] of synonyms.get(key) || []) {
+          stemmedWay(group, other, weight);
+          // Pages seldom say the whole of a preferred phrase: floor for stage floor.
+          if (weight > 0.9 && other[1]) for (const term of other) if (!weak.has(term)) way(group, [term], 0.3);
+        }
       };
 
       /** @param {Group} group @param {number} at */

@@ -16,6 +16,9 @@ pub struct Way {
     pub reading: Option<String>,
 }
 
+/// Only the words of phrases that stand for others better than this are looked for one by one.
+const OTHER_PHRASES: f64 = 0.9;
+
 /// A stretch of the query that counts as one word.
 #[derive(Debug, Clone)]
 pub struct Group {
@@ -185,6 +188,11 @@ impl<'a> Query<'a> {
         let index = self.index;
         for other in index.synonyms.get(key).into_iter().flatten() {
             self.way_of_phrase(group, &other.0, other.1);
+            // Pages seldom say the whole of a preferred phrase: floor for stage floor.
+            if other.1 > OTHER_PHRASES && other.0.len() > 1 {
+                let strong = other.0.iter().filter(|term| !TABLES.weak.contains(*term));
+                strong.for_each(|term| self.way(group, &[term], 0.3, None));
+            }
         }
     }
 
