@@ -11,7 +11,7 @@ const WORDS = { ...JSON.parse(script("../words/search.en.json")), kinds: { fault
 const GUIDE = {
   kinds: KINDS, synonyms: [],
   documents: [
-    { url: "faults/slow.html", kind: "fault", title: "The canopy rises slowly", also: "tired canopy", codes: "P-12", body: "Bleed it.", variants: ["b"] },
+    { url: "faults/slow.html", kind: "fault", title: "The canopy rises slowly", also: "tired canopy", codes: "P-12", body: "Bleed it while warm.", variants: ["b"] },
     { url: "procedures/bleed.html", kind: "procedure", title: "Bleed the canopy circuit <img src=x onerror=alert(1)>", also: "", codes: "", body: "Open the screw.", tags: ["recalibration required"] },
     ...Array.from({ length: 9 }, (_, n) => ({ url: `parts/${n}.html`, kind: "part", title: `Canopy hose ${n}`, also: "", codes: `CH-${n}`, body: "" })),
   ],
@@ -64,6 +64,12 @@ test("titles with markup stay text", async () => {
   await page.type("bleed");
   assert.ok(page.links()[0].textContent.includes("<img src=x onerror=alert(1)>"));
   assert.strictEqual(page.document.querySelectorAll("img").length, 0);
+});
+test("what was found in the text is said as it reads", async () => {
+  const page = pageWith(GUIDE);
+  await page.type("canopy warm while ");
+  const reasons = [...page.region.querySelectorAll(".found-reason")].map((reason) => reason.textContent);
+  assert.ok(reasons[0].includes("warm") && !reasons.join().includes("~"), reasons[0]);
 });
 test("filters by kind and by variant, and keeps the variant", async () => {
   const page = pageWith(GUIDE);

@@ -323,7 +323,7 @@
     /** What was found in the text, which words are missing, and which related page has them. @param {Result} result @returns {string} */
     const reason = ({ title, hint, terms, missing, through }) => {
       const seen = Core.indexTerms(title + " " + hint, true), parts = [], lost = missing.join(", ");
-      const inText = Array.from(new Set(terms)).filter((term) => /^[^!#]/.test(term) && !seen.includes(term)).join(", ");
+      const inText = Array.from(new Set(terms)).filter((term) => /^[^!#~]/.test(term) && !seen.includes(term)).join(", ");
       if (inText) parts.push(tell("inText", { words: inText }));
       if (lost) parts.push(through < 0 ? tell("without", { words: lost }) : tell("through", { words: lost, title: index.result(through).title }));
       return parts.join(" ");
