@@ -13,13 +13,14 @@
 "use strict";
 const fs = require("node:fs"), os = require("node:os"), path = require("node:path");
 const { execFileSync, spawn } = require("node:child_process");
+const { parseArgs } = require("node:util");
 const { build } = require("./lib/builder.js");
 const { workshopGuide } = require("./lib/workshop.js");
 
 // What the published scripts begin with.
 const READ_AHEAD = "//# allFunctionsCalledOnLoad\n";
 const SLOWDOWN = 4, OPENINGS = 21, REST = 1000, MARK = "typing begins", PORT = 9517 + (process.pid % 400);
-const flag = process.argv.indexOf("--builder"), builder = flag > 0 ? process.argv[flag + 1] : "", PAGES = Number(process.argv.slice(2).find((word) => /^[0-9]+$/.test(word)) || 10000);
+const { values: { builder }, positionals: [pages = 10000] } = parseArgs({ options: { builder: { type: "string" } }, allowPositionals: true });
 const theme = (name) => path.join(__dirname, "../../themes", name);
 const script = (name) => (builder ? execFileSync(builder, ["slim", theme(`script/${name}`)], { encoding: "utf8" }) : fs.readFileSync(theme(`script/${name}`), "utf8"));
 const pause = (ms) => new Promise((done) => setTimeout(done, ms));
@@ -81,7 +82,7 @@ async function firstResult({ run }) {
   throw new Error("no result in five seconds");
 }
 
-/** Opens each page in a browser of its own, so many times, and gives the middle of what was found of each. */
+/** Opens each page in a browser of its own, so many times, each after a rest, and gives the middle of what was found of each. */
 async function openings(folder, names, times, rest) {
   const found = { bare: [] };
   for (const name of names) found[name] = [];
@@ -131,7 +132,7 @@ async function traced(at) {
 }
 
 async function main() {
-  const pages = PAGES, folder = fs.mkdtempSync(path.join(os.tmpdir(), "search-browser-")), guide = workshopGuide(pages);
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), "search-browser-")), guide = workshopGuide(Number(pages));
   const questions = questionsOf(guide);
   lay(folder, guide, questions);
   const driver = spawn(process.env.CHROMEDRIVER || "chromedriver", [`--port=${PORT}`], { stdio: "ignore" });

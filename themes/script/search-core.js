@@ -808,19 +808,15 @@ var SearchCore = (function () {
 
       /** Puts the first of the pages that the variant allows in order. @returns {Generator<void, void, void>} */
       function* order() {
-        let best = 0, count = 0;
+        let best = 0;
         final = new Float64Array(size);
         if (options.variant) all = all.filter((page) => holdsFor(page, options.variant));
         for (const page of all) if (cover[page] > best) best = cover[page];
         all = all.filter((page) => cover[page] >= best / 2);
         yield;
-        const ascending = new Float64Array(all.length);
-        for (const page of all) {
-          weigh(page, sum[page], cover[page]);
-          ascending[count++] = final[page];
-        }
+        for (const page of all) weigh(page, sum[page], cover[page]);
         yield;
-        const least = ascending.sort()[Math.max(0, count - FIRST)];
+        const least = Float64Array.from(all, (page) => final[page]).sort()[Math.max(0, all.length - FIRST)];
         pages = sort(all.filter((page) => final[page] >= least)).slice(0, FIRST);
         yield;
         for (let n = 0; n < pages.length; n++) {
@@ -923,7 +919,7 @@ var SearchCore = (function () {
       }
       // Who says what a thing does not do, and no code, complains: faults come sooner still.
       const complains = negated && !groups.some((group) => group.code);
-      const first = list.find(isStrong), asksForWork = first && tasks.has(first.term);
+      const first = list.find(isStrong), asksForWork = !negated && first && tasks.has(first.term);
       boosts = guide.kinds.map(([, percent, isWork]) => (percent / 100) * (isWork && asksForWork ? 1.25 : 1)).concat(1).map((boost) => (complains ? boost * boost : boost));
       weight = groups.reduce((all, group) => all + group.weight, 0);
       yield;

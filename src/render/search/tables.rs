@@ -33,7 +33,7 @@ pub struct Tables {
     pub weak: BTreeSet<String>,
     /// Words that turn the meaning of what follows.
     pub negators: BTreeSet<String>,
-    /// Verbs with which a query begins that asks how something is done.
+    /// Verbs with which a query begins that asks how something is done; none that also begins the name of a part, as drain does.
     pub tasks: BTreeSet<String>,
     /// Contractions typed without their apostrophe, with their verbs.
     pub bare: BTreeMap<String, String>,

@@ -50,9 +50,10 @@ pub struct Query<'a> {
 }
 
 impl<'a> Query<'a> {
-    /// Whether it begins with a verb for something to do.
+    /// Whether it begins with a verb for something to do, and says nothing of what a thing does not do.
     pub fn asks_for_work(&self) -> bool {
-        self.list.iter().find(|word| !word.is_weak()).is_some_and(|word| TABLES.tasks.contains(&word.term))
+        !self.negated
+            && self.list.iter().find(|word| !word.is_weak()).is_some_and(|word| TABLES.tasks.contains(&word.term))
     }
 
     /// Reads `list`; the last word may be unfinished where it is `open`.
