@@ -48,7 +48,7 @@ fn idle_words(finder: &Finder, term: &Term) -> Vec<(EntryKey, String)> {
 
 /// Whether a page that is not the list of terms has every word, as typed and not as it might have been meant.
 fn leads_to_a_page(finder: &Finder, word: &str) -> bool {
-    let options = Options { finished: true, limit: usize::MAX, ..Options::default() };
+    let options = Options { finished: true, whole_phrases: true, limit: usize::MAX, ..Options::default() };
     let answer = finder.search(word, &options);
     let page = |hit: &super::search::Hit| hit.missing.is_empty() && !hit.url.starts_with("terms.html#");
     answer.read.is_empty() && answer.hits.iter().any(page)

@@ -4,6 +4,7 @@ use super::super::quantity::{Found, bucket_term, quantities};
 use super::super::tables::TABLES;
 use super::super::terms::{root, turned_at, weak_term};
 use super::super::words::Word;
+use super::Options;
 use super::index::Finder;
 use std::collections::BTreeSet;
 
@@ -43,7 +44,9 @@ pub struct Query<'a> {
     pub negations: Vec<(usize, Vec<String>)>,
     /// Places of the words that are turned.
     opposed: BTreeSet<usize>,
+    /// The last word may be unfinished.
     open: bool,
+    whole_phrases: bool,
     strong: bool,
     /// It has a negator.
     pub negated: bool,
@@ -56,8 +59,8 @@ impl<'a> Query<'a> {
             && self.list.iter().find(|word| !word.is_weak()).is_some_and(|word| TABLES.tasks.contains(&word.term))
     }
 
-    /// Reads `list`; the last word may be unfinished where it is `open`.
-    pub fn read(index: &'a Finder, list: Vec<Word>, open: bool) -> Self {
+    /// Reads `list`.
+    pub fn read(index: &'a Finder, list: Vec<Word>, options: &Options) -> Self {
         let strong = list.iter().any(|word| !word.is_weak());
         let negated = list.iter().any(Word::negates);
         let quantities = quantities(&list);
@@ -67,7 +70,8 @@ impl<'a> Query<'a> {
             groups: Vec::new(),
             negations: Vec::new(),
             opposed: BTreeSet::new(),
-            open,
+            open: !options.finished,
+            whole_phrases: options.whole_phrases,
             strong,
             negated,
         };
@@ -181,7 +185,14 @@ impl<'a> Query<'a> {
         self.way(group, &[joined], whole, None);
         self.way_with_zeros(group, joined);
         self.way_of_phrase(group, &terms, apart);
-        terms.iter().for_each(|term| self.way(group, &[term], 0.3, None));
+        self.ways_of_words(group, terms.iter());
+    }
+
+    /// The words of a phrase one by one: pages seldom say the whole of it.
+    fn ways_of_words<'t>(&mut self, group: usize, terms: impl Iterator<Item = &'t String>) {
+        if !self.whole_phrases {
+            terms.for_each(|term| self.way(group, &[term], 0.3, None));
+        }
     }
 
     /// What a synonym, or the opposite of a turned word, stands for.
@@ -189,10 +200,9 @@ impl<'a> Query<'a> {
         let index = self.index;
         for other in index.synonyms.get(key).into_iter().flatten() {
             self.way_of_phrase(group, &other.0, other.1);
-            // Pages seldom say the whole of a preferred phrase: floor for stage floor.
+            // The preferred phrase only: floor for stage floor.
             if other.1 > OTHER_PHRASES && other.0.len() > 1 {
-                let strong = other.0.iter().filter(|term| !TABLES.weak.contains(*term));
-                strong.for_each(|term| self.way(group, &[term], 0.3, None));
+                self.ways_of_words(group, other.0.iter().filter(|term| !TABLES.weak.contains(*term)));
             }
         }
     }

@@ -24,6 +24,8 @@ pub struct Options {
     pub limit: usize,
     /// The last word is whole; do not complete it.
     pub finished: bool,
+    /// Only the whole of a phrase stands for it, not its words one by one. For judging a guide; the script does without.
+    pub whole_phrases: bool,
 }
 
 /// What was found.
@@ -84,6 +86,19 @@ mod tests {
             synonyms: vec![Synonym { preferred: "pump unit".into(), said, ..Synonym::default() }],
         })
         .unwrap()
+    }
+
+    #[test]
+    fn a_word_of_a_phrase_stands_for_it_unless_the_whole_is_wanted() {
+        let page = Document { url: "latch".into(), title: "Floor latch".into(), ..Document::default() };
+        let deck = Synonym { preferred: "stage floor".into(), said: vec!["deck".into()], ..Synonym::default() };
+        let finder = Finder::of(&Guide { documents: vec![page], kinds: Vec::new(), synonyms: vec![deck] }).unwrap();
+        for query in ["deck", "stage floor"] {
+            let found = |whole_phrases| {
+                finder.search(query, &Options { finished: true, whole_phrases, ..Options::default() }).total
+            };
+            assert_eq!((found(false), found(true)), (1, 0), "{query}");
+        }
     }
 
     #[test]

@@ -32,7 +32,7 @@ impl Finder {
         if list.is_empty() {
             return Answer::default();
         }
-        let mut query = Query::read(self, list, !options.finished);
+        let mut query = Query::read(self, list, options);
         for group in 0..query.groups.len() {
             if query.groups[group].ways.is_empty() {
                 query.mend(group, 1.0);
